@@ -1,0 +1,129 @@
+import { z } from 'zod'
+import { decimalText } from '../quantity/decimal-text.ts'
+import { id, intended, job, point, quickCheck, settingsImage } from '../job/schema.ts'
+import {
+  busView,
+  identityView,
+  indicatorView,
+  liveSample,
+  liveView,
+  practiceView,
+  sessionView,
+  writeFailure,
+  writePreview,
+  writeReceipt,
+} from './views.ts'
+import { busFailure } from './bus-failure.ts'
+
+/** A request that could not be served as asked: what is wrong, where, and what would be right. */
+export const refusal = z.strictObject({ kind: z.literal('refused-request'), why: z.string(), where: z.string().optional() })
+/** The edit was made on an older revision; `newer` is what is held now. */
+export const staleEdit = z.strictObject({ kind: z.literal('stale'), revision: z.int(), newer: z.unknown() })
+
+const resultOf = <V extends z.ZodType, F extends z.ZodType>(value: V, failure: F) =>
+  z.discriminatedUnion('ok', [z.strictObject({ ok: z.literal(true), value }), z.strictObject({ ok: z.literal(false), failure })])
+
+const nothing = z.strictObject({})
+const busProblem = z.union([busFailure, refusal])
+
+/** Everything the renderer can ask for. Shells, host and renderer derive from it; nothing else crosses. */
+export const hostCalls = {
+  'visit.start': { request: z.strictObject({ by: z.string().min(1).max(80) }), reply: resultOf(z.strictObject({ visitId: id }), refusal) },
+  'point.edit': {
+    request: z.strictObject({ pointId: id, revision: z.int(), change: point.omit({ id: true, intended: true }).partial() }),
+    reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),
+  },
+  /** Puts values into what is intended. The host computes scaling values again from the point and refuses what differs. */
+  'point.intend': {
+    request: z.strictObject({ pointId: id, revision: z.int(), values: intended }),
+    reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),
+  },
+  /** Takes the steady signal of the unloaded point as its measured zero; scaling then starts from it. */
+  'point.measure-zero': { request: z.strictObject({ pointId: id, revision: z.int() }), reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])) },
+
+  'bus.open': { request: z.strictObject({ busId: id }), reply: resultOf(nothing, busProblem) },
+  'bus.close': { request: z.strictObject({ busId: id }), reply: resultOf(nothing, refusal) },
+  /** Halts every bus at once; says which writes it left open. */
+  'sending.stop': { request: nothing, reply: resultOf(z.strictObject({ openWrites: z.array(id) }), refusal) },
+  'sending.resume': { request: nothing, reply: resultOf(nothing, refusal) },
+
+  'indicator.identify': { request: z.strictObject({ indicatorId: id }), reply: resultOf(identityView, busProblem) },
+  /** The user compared three register values with the front panel, once this visit. */
+  'indicator.vouch': { request: z.strictObject({ indicatorId: id, agrees: z.boolean() }), reply: resultOf(identityView, refusal) },
+  'settings.read': { request: z.strictObject({ indicatorId: id }), reply: resultOf(settingsImage, busProblem) },
+  /** Reads again and lists what a write of the intended values would do. */
+  'settings.preview': { request: z.strictObject({ indicatorId: id }), reply: resultOf(writePreview, busProblem) },
+  /** Lists what a restore would do; writing it is `settings.write` with this preview. */
+  'settings.preview-restore': {
+    request: z.strictObject({ indicatorId: id, to: z.enum(['before-last-write', 'as-found']) }),
+    reply: resultOf(writePreview, busProblem),
+  },
+  /** Writes a preview, reads back, saves; on failure restores and says per parameter what is held now. */
+  'settings.write': { request: z.strictObject({ previewId: z.string() }), reply: resultOf(writeReceipt, writeFailure) },
+  /** Ends an interrupted write found in the journal: put the old values back, or finish it. */
+  'journal.resolve': {
+    request: z.strictObject({ indicatorId: id, journalId: z.string(), how: z.enum(['restore', 'complete', 'leave']) }),
+    reply: resultOf(writeReceipt, writeFailure),
+  },
+  'indicator.command': {
+    request: z.strictObject({ pointId: id, command: z.enum(['zero', 'tare', 'clear-tare', 'shunt-on', 'shunt-off']) }),
+    reply: resultOf(nothing, busProblem),
+  },
+
+  'live.start': { request: z.strictObject({ pointIds: z.array(id) }), reply: resultOf(nothing, refusal) },
+
+  'check.start': { request: z.strictObject({ pointId: id, when: z.enum(['as-found', 'as-left']) }), reply: resultOf(quickCheck, refusal) },
+  /** Takes the present steady reading, or a typed one, as the answer to `load`. */
+  'check.capture': {
+    request: z.strictObject({ checkId: id, load: decimalText, typed: decimalText.optional() }),
+    reply: resultOf(quickCheck, refusal),
+  },
+  'check.finish': { request: z.strictObject({ checkId: id }), reply: resultOf(quickCheck, refusal) },
+
+  'sheet.read': { request: z.strictObject({ pointId: id }), reply: resultOf(z.strictObject({ html: z.string() }), refusal) },
+
+  'practice.load': { request: z.strictObject({ pointId: id, load: decimalText }), reply: resultOf(nothing, refusal) },
+} as const satisfies Record<string, { request: z.ZodType; reply: z.ZodType }>
+
+/** State the host pushes whole whenever it changes; a reconnecting renderer is sent all of it again. */
+export const hostTopics = {
+  session: sessionView,
+  job,
+  bus: busView,
+  indicator: indicatorView,
+  live: liveView,
+  practice: practiceView,
+} as const satisfies Record<string, z.ZodType>
+
+export type HostCalls = {
+  [N in keyof typeof hostCalls]: { request: z.infer<(typeof hostCalls)[N]['request']>; reply: z.infer<(typeof hostCalls)[N]['reply']> }
+}
+export type CallName = keyof HostCalls
+/** A handler that is missing does not compile; the host decodes each request by its schema before a handler sees it. */
+export type Handlers = { [N in CallName]: (request: HostCalls[N]['request']) => Promise<HostCalls[N]['reply']> }
+
+export type TopicName = keyof typeof hostTopics
+export type TopicValue<T extends TopicName> = z.infer<(typeof hostTopics)[T]>
+
+/** What travels over a WebSocket or IPC channel, host to renderer. */
+export const hostMessage = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('reply'), call: z.int(), value: z.unknown() }),
+  /** The request did not fit its schema, or the host met a programming mistake; `why` says which. */
+  z.strictObject({ kind: z.literal('rejected'), call: z.int(), why: z.string() }),
+  /** `key` is a bus, indicator or point id; absent for topics that exist once. */
+  z.strictObject({ kind: z.literal('topic'), topic: z.enum(Object.keys(hostTopics) as [TopicName, ...TopicName[]]), key: z.string().optional(), value: z.unknown() }),
+  z.strictObject({ kind: z.literal('samples'), samples: z.array(liveSample) }),
+])
+export type HostMessage = z.infer<typeof hostMessage>
+
+/** Renderer to host. */
+export const rendererMessage = z.strictObject({ kind: z.literal('call'), call: z.int(), name: z.string(), request: z.unknown() })
+export type RendererMessage = z.infer<typeof rendererMessage>
+
+/** How the renderer sees the host, whichever shell carries it. */
+export type HostClient = {
+  call<N extends CallName>(name: N, request: HostCalls[N]['request']): Promise<HostCalls[N]['reply']>
+  listen(listener: (message: HostMessage) => void): () => void
+  /** False while the connection is being made again. */
+  onConnected(listener: (connected: boolean) => void): () => void
+}

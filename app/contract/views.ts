@@ -1,0 +1,144 @@
+import { z } from 'zod'
+import { id, settingsImage } from '../job/schema.ts'
+import { busFailure } from './bus-failure.ts'
+
+/** What a person at the screen is told about one bus. */
+export const busView = z.strictObject({
+  state: z.enum(['closed', 'opening', 'listening', 'open', 'down', 'halted']),
+  /** Why it is down or halted, in one sentence. */
+  why: z.string().optional(),
+  answering: z.int(),
+  silent: z.int(),
+  /** Median time from request to the last byte of the answer; absent until measured. */
+  answerMs: z.number().optional(),
+  /** Complete live readings per second and indicator, measured over the last seconds. */
+  readingsPerSecond: z.number().optional(),
+})
+
+export const identityView = z.strictObject({
+  outcome: z.enum(['not-asked', 'confirmed', 'contradicted', 'cannot-tell']),
+  tests: z.array(z.strictObject({ register: z.string(), expected: z.string(), got: z.string(), agrees: z.boolean() })),
+  compareWithPanel: z.array(z.strictObject({ register: z.string(), value: z.string() })),
+})
+
+export const difference = z.strictObject({
+  key: z.string(),
+  held: z.string().nullable(),
+  intended: z.string(),
+  unit: z.string().optional(),
+})
+
+/** Everything about one parameter of a write that did not end well. */
+export const parameterOutcome = z.strictObject({
+  key: z.string(),
+  wanted: z.string(),
+  before: z.string().nullable(),
+  now: z.union([z.strictObject({ value: z.string().nullable() }), z.literal('unknown')]),
+})
+
+export const writeStep = z.enum(['queued', 'reading-again', 'journalled', 'unlocking', 'writing', 'reading-back', 'saving', 'reading-all', 'restoring', 'done'])
+
+export const writeReceipt = z.strictObject({
+  written: z.array(difference),
+  /** Settings nobody asked to change that are different after the write. */
+  alsoMoved: z.array(difference),
+  saved: z.boolean(),
+})
+
+export const writeFailure = z.discriminatedUnion('kind', [
+  /** The indicator no longer holds what the preview showed; nothing was written. */
+  z.strictObject({ kind: z.literal('changed-meanwhile'), changed: z.array(difference) }),
+  z.strictObject({ kind: z.literal('not-allowed'), why: z.string() }),
+  z.strictObject({
+    kind: z.literal('failed'),
+    /** A bus failure, or a read-back that differs. */
+    because: z.union([busFailure, z.strictObject({ kind: z.literal('read-back-differs'), key: z.string(), wanted: z.string(), got: z.string() })]),
+    during: writeStep,
+    /** restored: every old value was read back. not-restored: the parameters say what is held or that it is unknown. */
+    end: z.enum(['restored', 'not-restored', 'nothing-written']),
+    parameters: z.array(parameterOutcome),
+  }),
+])
+
+export const writePreview = z.strictObject({
+  previewId: z.string(),
+  indicatorId: id,
+  /** What differs and would be written, in the order of writing. */
+  writes: z.array(difference),
+  /** Points that the indicator's save or restart touches. */
+  touches: z.array(z.strictObject({ pointId: id, tag: z.string() })),
+  procedure: z.strictObject({ unlocks: z.boolean(), saves: z.boolean(), restarts: z.boolean() }),
+  /** What a change also moves, by the profile. */
+  moves: z.array(z.strictObject({ when: z.string(), moves: z.array(z.string()), why: z.string().optional() })),
+  cautions: z.array(z.string()),
+})
+
+/** An interrupted write found in the journal: what it was and what may be done now. */
+export const openWrite = z.strictObject({
+  journalId: z.string(),
+  startedAt: z.string(),
+  by: z.string(),
+  wanted: z.array(difference),
+})
+
+export const indicatorView = z.strictObject({
+  answering: z.union([z.literal('not-asked'), z.literal('yes'), busFailure]),
+  identity: identityView,
+  held: settingsImage.nullable(),
+  differs: z.array(difference),
+  writing: z.strictObject({ step: writeStep, done: z.int(), of: z.int() }).nullable(),
+  lastWrite: z.union([z.strictObject({ ok: z.literal(true), receipt: writeReceipt }), z.strictObject({ ok: z.literal(false), failure: writeFailure })]).nullable(),
+  openWrite: openWrite.nullable(),
+})
+
+/** One live value of one point. Texts carry the indicator's own decimals; `at` is monotonic milliseconds. */
+export const liveSample = z.strictObject({
+  pointId: id,
+  at: z.number(),
+  /** Null where the indicator says something that is no number (NaN) or was not asked for. */
+  reading: z.string().nullable(),
+  gross: z.string().nullable(),
+  unit: z.string(),
+  signal: z.string().nullable(),
+  signalUnit: z.enum(['mV/V', 'mV']),
+  /** measured: the indicator gives the signal itself; derived: computed from the reading through the scaling values. */
+  signalOrigin: z.enum(['measured', 'derived', 'none']),
+  status: z.array(z.string()),
+})
+
+export const liveView = z.discriminatedUnion('state', [
+  z.strictObject({ state: z.literal('never-read') }),
+  z.strictObject({ state: z.literal('fresh'), sample: liveSample, steady: z.boolean(), noiseSignal: z.number().nullable() }),
+  z.strictObject({ state: z.literal('stale'), sample: liveSample, ageMs: z.number(), because: busFailure }),
+])
+
+export const sessionView = z.strictObject({
+  shell: z.enum(['window', 'browser', 'command line']),
+  stopped: z.boolean(),
+  by: z.string(),
+  visitId: id.nullable(),
+  jobPath: z.string(),
+  savedAt: z.string().nullable(),
+  /** UTC instant that belongs to monotonic zero. */
+  anchor: z.string(),
+})
+
+export const practiceView = z.strictObject({
+  /** Load now on each point of the bench, as typed, in the point's unit. */
+  loads: z.record(id, z.string()),
+})
+
+export type BusView = z.infer<typeof busView>
+export type IdentityView = z.infer<typeof identityView>
+export type Difference = z.infer<typeof difference>
+export type ParameterOutcome = z.infer<typeof parameterOutcome>
+export type WriteStep = z.infer<typeof writeStep>
+export type WriteReceipt = z.infer<typeof writeReceipt>
+export type WriteFailure = z.infer<typeof writeFailure>
+export type WritePreview = z.infer<typeof writePreview>
+export type OpenWrite = z.infer<typeof openWrite>
+export type IndicatorView = z.infer<typeof indicatorView>
+export type LiveSample = z.infer<typeof liveSample>
+export type LiveView = z.infer<typeof liveView>
+export type SessionView = z.infer<typeof sessionView>
+export type PracticeView = z.infer<typeof practiceView>

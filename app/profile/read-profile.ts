@@ -1,0 +1,15 @@
+import { fail, ok, type Result } from '../result.ts'
+import { type Profile, profile } from './schema.ts'
+
+/** Everything wrong with a profile file, each with the path of the wrong value. */
+export type ProfileFailure = { problems: { path: string; message: string }[] }
+
+/** Reads parsed JSON as a profile; a newer schema is refused, not guessed at. */
+export function readProfile(json: unknown): Result<Profile, ProfileFailure> {
+  const schema = typeof json === 'object' && json !== null && 'schema' in json ? json.schema : undefined
+  if (typeof schema === 'number' && schema > 1)
+    return fail({ problems: [{ path: 'schema', message: `this file has schema ${schema}; this program knows 1. Use a newer Spanwright.` }] })
+  const read = profile.safeParse(json)
+  if (read.success) return ok(read.data)
+  return fail({ problems: read.error.issues.map((issue) => ({ path: issue.path.join('.') || '(file)', message: issue.message })) })
+}

@@ -1,0 +1,105 @@
+import type { Difference } from '../contract/views.ts'
+import type { HeldValue, Intended, SettingsImage } from '../job/schema.ts'
+import { compareExact, exact } from '../quantity/exact.ts'
+import { fail, ok, type Result } from '../result.ts'
+import { type CodecFailure, decode, encode } from './codec.ts'
+import { type Profile, type Register, registerKey } from './schema.ts'
+
+/** Registers that are configuration to be kept, compared and restored. */
+export const settingRegisters = (p: Profile): Register[] => p.registers.filter((r) => r.role === 'setting')
+
+export function findRegister(p: Profile, key: string): Register | undefined {
+  return p.registers.find((r) => registerKey(r) === key)
+}
+
+/** The register of this name that belongs to the same channel, or to the whole indicator. */
+export function siblingKey(p: Profile, r: Register, name: string): string | undefined {
+  const found = p.registers.find((x) => x.name === name && x.channel === r.channel) ?? p.registers.find((x) => x.name === name && x.channel === undefined)
+  return found && registerKey(found)
+}
+
+/** Decimals of a register, resolved through the words that were read together with it. */
+export function decimalsFrom(p: Profile, r: Register, wordsOf: (key: string) => readonly number[] | undefined): number | undefined {
+  if (typeof r.decimals !== 'object') return r.decimals
+  const key = siblingKey(p, r, r.decimals.register)
+  const holder = key === undefined ? undefined : findRegister(p, key)
+  const words = key === undefined ? undefined : wordsOf(key)
+  const text = holder && words && decode(holder, words)
+  return text === null || text === undefined || !/^\d$/.test(text) ? undefined : Number(text)
+}
+
+/** Unit of a register's value, resolved through what an indicator holds. */
+export function unitFrom(p: Profile, r: Register, valueOf: (key: string) => string | null | undefined): string | undefined {
+  if (typeof r.unit !== 'object') return r.unit
+  const key = siblingKey(p, r, r.unit.register)
+  return (key === undefined ? undefined : valueOf(key)) ?? undefined
+}
+
+/** Decodes words read together; each value by the decimals that came with it. */
+export function interpret(p: Profile, words: ReadonlyMap<string, readonly number[]>): Record<string, HeldValue> {
+  const values: Record<string, HeldValue> = {}
+  for (const [key, held] of words) {
+    const r = findRegister(p, key)
+    if (r) values[key] = { words: [...held], value: decode(r, held, { decimals: decimalsFrom(p, r, (k) => words.get(k)) }) }
+  }
+  return values
+}
+
+/** Does what was read back hold what was wanted, by the profile's own rule of comparison? */
+export function agrees(r: Register, wanted: { words: readonly number[]; value: string | null }, got: HeldValue): boolean {
+  if (wanted.words.length === got.words.length && wanted.words.every((w, i) => w === got.words[i])) return true
+  if (r.readBack === 'exact' || wanted.value === null || got.value === null) return false
+  const apart = exact(wanted.value).sub(exact(got.value))
+  return compareExact(apart.abs(), exact(r.readBack.within)) <= 0
+}
+
+/** Words for every intended value, encoded against the decimals that will hold once they are written. */
+export function encodeIntended(p: Profile, intended: Intended, held: SettingsImage): Result<Map<string, number[]>, CodecFailure & { key: string }> {
+  const words = new Map<string, number[]>()
+  const after = (key: string) => words.get(key) ?? held.values[key]?.words
+  const ordered = Object.entries(intended).sort(([a], [b]) => Number(saysDecimals(p, b)) - Number(saysDecimals(p, a)))
+  for (const [key, text] of ordered) {
+    const r = findRegister(p, key)
+    if (!r) return fail({ kind: 'no-such-option', why: `the profile has no setting ${key}`, key })
+    if (r.access !== 'read-write') return fail({ kind: 'read-only', why: `${key} can only be read`, key })
+    const sharing = p.registers.find((x) => x !== r && x.table === r.table && x.address === r.address && words.has(registerKey(x)))
+    const current = sharing ? words.get(registerKey(sharing)) : held.values[key]?.words
+    const encoded = encode(r, text, { decimals: decimalsFrom(p, r, after), current })
+    if (!encoded.ok) return fail({ ...encoded.failure, key })
+    words.set(key, encoded.value)
+    for (const other of p.registers)
+      if (other !== r && r.field && other.table === r.table && other.address === r.address && words.has(registerKey(other))) words.set(registerKey(other), encoded.value)
+  }
+  return ok(words)
+}
+
+const saysDecimals = (p: Profile, key: string) => p.registers.some((r) => typeof r.decimals === 'object' && siblingKey(p, r, r.decimals.register) === key)
+
+/** Intended values that an indicator does not hold, in the profile's order of writing. */
+export function differences(p: Profile, held: SettingsImage, intended: Intended): Result<Difference[], CodecFailure & { key: string }> {
+  const encoded = encodeIntended(p, intended, held)
+  if (!encoded.ok) return encoded
+  const list: Difference[] = []
+  for (const r of p.registers) {
+    const key = registerKey(r)
+    const words = encoded.value.get(key)
+    const wanted = intended[key]
+    if (!words || wanted === undefined) continue
+    const now = held.values[key]
+    if (now && agrees(r, { words, value: wanted }, now)) continue
+    const unit = unitFrom(p, r, (k) => intended[k] ?? held.values[k]?.value)
+    list.push({ key, held: now?.value ?? null, intended: wanted, ...(unit && !r.options ? { unit } : {}) })
+  }
+  return ok(list)
+}
+
+/** Settings that differ between two reads, in the profile's order. */
+export function moved(p: Profile, before: SettingsImage, after: SettingsImage): Difference[] {
+  return settingRegisters(p).flatMap((r) => {
+    const key = registerKey(r)
+    const [was, is] = [before.values[key], after.values[key]]
+    if (!was || !is || was.words.join() === is.words.join()) return []
+    const unit = unitFrom(p, r, (k) => after.values[k]?.value)
+    return [{ key, held: was.value, intended: is.value ?? `words ${is.words.join(' ')}`, ...(unit && !r.options ? { unit } : {}) }]
+  })
+}

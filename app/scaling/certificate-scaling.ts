@@ -1,0 +1,185 @@
+import { parallelSignal } from '../bridge/signal.ts'
+import type { Certificate, Point } from '../job/schema.ts'
+import { convert } from '../quantity/convert.ts'
+import { type Exact, exact, one, sum, toSignificant, zero } from '../quantity/exact.ts'
+import { type UnitId, units } from '../quantity/units.ts'
+import { fail, ok, type Result } from '../result.ts'
+import { capacityHere, inPointUnit } from './gravity-ratio.ts'
+import type { ScalingFailure, ScalingWarning } from './scaling-failure.ts'
+
+/** The exact line of a measuring point: signal = zeroSignal + slope x load. Signals in mV/V, loads in `unit`. */
+export type ExactLine = {
+  unit: UnitId
+  /** Expected signal of the unloaded point: zero balance and dead load. */
+  zeroSignal: Exact
+  /** mV/V in one unit of load. */
+  slope: Exact
+  /** Rated output of the sensors together. */
+  ratedOutput: Exact
+  /** Load on the point that gives the rated output; dead load not counted. */
+  capacityLoad: Exact
+  deadLoad: Exact
+  maximumLoad: Exact
+  scaleInterval: Exact
+}
+
+export type CertificateScaling = { line: ExactLine; warnings: ScalingWarning[] }
+
+/** Largest rated output believed, mV/V. Metal-foil sensors give 1 to 3, a few 4 (common practice, no source). */
+const largestRatedOutput = exact('10')
+
+const labelOf = (certificate: Certificate, index: number) =>
+  certificate.serial ? `sensor ${certificate.serial}` : certificate.number ? `certificate ${certificate.number}` : `sensor ${index + 1}`
+
+function ratedOutputOf(certificate: Certificate, label: string): Result<Exact, ScalingFailure> {
+  const stated = certificate.ratedOutput
+  if (!stated) return fail({ kind: 'rated-output-missing', certificate: label })
+  const output = inBridgeSignal(exact(stated.value), stated.unit, certificate, label, 'rated output')
+  if (!output.ok) return output
+  if (output.value.lte(zero))
+    return fail({
+      kind: 'not-above-nought',
+      what: 'rated output',
+      value: `${stated.value} ${units[stated.unit].symbol}`,
+      certificate: label,
+    })
+  if (output.value.gt(largestRatedOutput))
+    return fail({ kind: 'rated-output-absurd', certificate: label, value: toSignificant(output.value, 5) })
+  return output
+}
+
+/** Output in mV/V: as stated, or mV over the excitation of the certificate. */
+function inBridgeSignal(value: Exact, unit: UnitId, certificate: Certificate, label: string, what: string): Result<Exact, ScalingFailure> {
+  const direct = convert(value, unit, 'mV/V')
+  if (direct.ok) return ok(direct.value)
+  const millivolts = convert(value, unit, 'mV')
+  if (!millivolts.ok) return fail({ kind: 'wrong-unit', what, unit, right: 'mV/V', certificate: label })
+  if (!certificate.certifiedAt) return fail({ kind: 'excitation-of-certificate-missing', certificate: label })
+  const volts = convert(exact(certificate.certifiedAt.value), certificate.certifiedAt.unit, 'V')
+  if (!volts.ok) return fail({ kind: 'wrong-unit', what: 'excitation', unit: certificate.certifiedAt.unit, right: 'V', certificate: label })
+  return volts.value.lte(zero)
+    ? fail({ kind: 'not-above-nought', what: 'excitation', value: certificate.certifiedAt.value, certificate: label })
+    : ok(millivolts.value.div(volts.value))
+}
+
+/** Zero balance in mV/V; certificates state it in mV/V, mV or percent of rated output. Undefined where not stated. */
+function zeroBalanceOf(certificate: Certificate, ratedOutput: Exact, label: string): Result<Exact | undefined, ScalingFailure> {
+  const stated = certificate.zeroBalance
+  if (!stated) return ok(undefined)
+  const share = convert(exact(stated.value), stated.unit, '%')
+  return share.ok
+    ? ok(share.value.mul(ratedOutput).div(exact('100')))
+    : inBridgeSignal(exact(stated.value), stated.unit, certificate, label, 'zero balance')
+}
+
+type Sensor = { label: string; ratedOutput: Exact; zeroBalance: Exact | undefined; capacity: Exact; assumed: boolean }
+
+function sensorOf(certificate: Certificate, index: number, point: Point): Result<Sensor, ScalingFailure> {
+  const label = labelOf(certificate, index)
+  const ratedOutput = ratedOutputOf(certificate, label)
+  if (!ratedOutput.ok) return ratedOutput
+  if (exact(certificate.capacity.value).lte(zero))
+    return fail({
+      kind: 'not-above-nought',
+      what: 'capacity',
+      value: `${certificate.capacity.value} ${units[certificate.capacity.unit].symbol}`,
+      certificate: label,
+    })
+  const zeroBalance = zeroBalanceOf(certificate, ratedOutput.value, label)
+  if (!zeroBalance.ok) return zeroBalance
+  const capacity = capacityHere(certificate, label, point)
+  if (!capacity.ok) return capacity
+  return ok({
+    label,
+    ratedOutput: ratedOutput.value,
+    zeroBalance: zeroBalance.value,
+    capacity: capacity.value.load,
+    assumed: capacity.value.assumed,
+  })
+}
+
+/**
+ * Exact line of a point from its sensors' certificates.
+ * Units: mV/V and the point's unit. Several sensors: mean of rated outputs at the sum of capacities; dead load is carried in the same share as the load.
+ * Limits: equal output resistances, no trim, load shared in proportion to the capacities; straight sensors; gravity, no buoyancy.
+ * Source: circuit theory for the mean (worked case PC-1 in the tests); OIML R 76-1:2006 Annex F for share and dead load.
+ */
+export function lineFromCertificates(point: Point): Result<CertificateScaling, ScalingFailure> {
+  const [maximumLoad, scaleInterval, sharePercent] = [
+    exact(point.maximumLoad),
+    exact(point.scaleInterval),
+    exact(point.loadPath.sharePercent),
+  ]
+  for (const [what, value] of [
+    ['maximum load', maximumLoad],
+    ['scale interval', scaleInterval],
+    ['share carried', sharePercent],
+  ] as const)
+    if (value.lte(zero)) return fail({ kind: 'not-above-nought', what, value: toSignificant(value, 6) })
+  const { certificates } = point.sensors
+  if (certificates.length === 0) return fail({ kind: 'no-certificate' })
+  const sensors: Sensor[] = []
+  for (const [i, certificate] of certificates.entries()) {
+    const sensor = sensorOf(certificate, i, point)
+    if (!sensor.ok) return sensor
+    sensors.push(sensor.value)
+  }
+  const dead = point.loadPath.deadLoad ? inPointUnit(point.loadPath.deadLoad, 'dead load', point) : ok(zero)
+  if (!dead.ok) return dead
+
+  const share = sharePercent.div(exact('100'))
+  const ratedOutput = parallelSignal(sensors.map((s) => s.ratedOutput))
+  const capacityLoad = sum(sensors.map((s) => s.capacity)).div(share)
+  const slope = ratedOutput.div(capacityLoad)
+  const zeroSignal = parallelSignal(sensors.map((s) => s.zeroBalance ?? zero)).add(slope.mul(dead.value))
+  const line = { unit: point.unit, zeroSignal, slope, ratedOutput, capacityLoad, deadLoad: dead.value, maximumLoad, scaleInterval }
+  return ok({ line, warnings: warningsOf(point, sensors, line) })
+}
+
+function warningsOf(point: Point, sensors: Sensor[], line: ExactLine): ScalingWarning[] {
+  const { symbol } = units[point.unit]
+  const list: ScalingWarning[] = []
+  const warn = (kind: ScalingWarning['kind'], why: string) => list.push({ kind, why })
+  const onSensors = line.maximumLoad.add(line.deadLoad)
+  const percent = (of: Exact) => toSignificant(of.div(line.capacityLoad).mul(exact('100')), 3)
+  if (point.sensors.trimmed)
+    warn(
+      'first-guess-trimmed',
+      'The junction box is trimmed: its resistors change the sum, so values from certificates are a first guess. Check with a known load and adjust.',
+    )
+  if (onSensors.gt(line.capacityLoad))
+    warn(
+      'beyond-capacity',
+      `Maximum load and dead load are ${percent(onSensors)} % of the sensors' capacity (${toSignificant(line.capacityLoad, 5)} ${symbol} at this point). The sensors are too small for it.`,
+    )
+  if (sensors.some((s) => !s.capacity.equals(sensors[0]?.capacity ?? one)))
+    warn(
+      'capacities-differ',
+      'The sensors have different capacities: mean output at the sum of capacities holds only where each carries its share in proportion.',
+    )
+  const resistances = point.sensors.certificates.flatMap((c) =>
+    c.outputResistance ? [exact(c.outputResistance.value).toFraction() + c.outputResistance.unit] : [],
+  )
+  if (new Set(resistances).size > 1)
+    warn(
+      'output-resistances-differ',
+      'The sensors have different output resistances: the junction box does not weigh them equally. Check each corner with a known load.',
+    )
+  const silent = sensors.filter((s) => s.zeroBalance === undefined).map((s) => s.label)
+  if (silent.length > 0)
+    warn(
+      'zero-balance-not-stated',
+      `Zero balance is not stated (${silent.join(', ')}); the expected zero signal counts it as nought. Take the measured zero once the point is unloaded.`,
+    )
+  if (!point.loadPath.deadLoad && units[point.unit].dimension !== 'pressure')
+    warn(
+      'dead-load-not-stated',
+      'Dead load is not stated; the expected zero signal counts it as nought. Take the measured zero once the point is unloaded.',
+    )
+  if (sensors.some((s) => s.assumed))
+    warn(
+      'gravity-not-stated',
+      'Of gravity here and gravity behind the certificate only one is stated; they are taken as equal. Between places on Earth they differ by up to 0.5 %.',
+    )
+  return list
+}

@@ -1,0 +1,76 @@
+import type { Point } from '../job/schema.ts'
+import type { Profile } from '../profile/schema.ts'
+import { quantityIn } from '../quantity/convert.ts'
+import { type Exact, zero } from '../quantity/exact.ts'
+import type { QuantityText } from '../quantity/quantity-text.ts'
+import { fail, ok, type Result } from '../result.ts'
+import { type ExactLine, lineFromCertificates } from './certificate-scaling.ts'
+import { chooseExcitation } from './excitation.ts'
+import { chooseInputRange, type InputChoice } from './input-range.ts'
+import { readingSettings } from './reading-settings.ts'
+import type { ScalingFailure, ScalingWarning } from './scaling-failure.ts'
+import { fitTwoPairs, type TwoPairs } from './scaling-values.ts'
+
+export type ScalingProposal = {
+  line: ExactLine
+  /** certificate: expected from zero balance and dead load; measured: read at the unloaded point. */
+  zeroFrom: 'certificate' | 'measured'
+  /** Values by register key, as text in the register's unit or an option's meaning. */
+  intended: Record<string, string>
+  pairs: TwoPairs
+  /** Pairs on the same line that round better, best first. */
+  alternatives: TwoPairs[]
+  input: Omit<InputChoice, 'values' | 'warnings'>
+  excitationWhy: string
+  warnings: ScalingWarning[]
+}
+
+/** What was measured at the point and takes the place of what certificates let expect. */
+export type Measured = {
+  /** Signal of the unloaded point, mV/V (or mV with the excitation beside it). */
+  zeroSignal?: QuantityText
+  /** Excitation at the sensor; needed for inputs in mV. */
+  excitation?: QuantityText
+}
+
+/** From a point's certificates and load path to the values its indicator is to hold, with what rounding costs. Pure: host and screen come to the same. */
+export function proposeScaling(point: Point, profile: Profile, measured: Measured = {}): Result<ScalingProposal, ScalingFailure> {
+  const scaling = lineFromCertificates(point)
+  if (!scaling.ok) return scaling
+  const excitation = measured.excitation ? excitationIn(measured.excitation) : ok(undefined)
+  if (!excitation.ok) return excitation
+  const line = measured.zeroSignal ? withZero(scaling.value.line, measured.zeroSignal, excitation.value) : ok(scaling.value.line)
+  if (!line.ok) return line
+  const supply = chooseExcitation(point, profile)
+  const input = chooseInputRange(line.value, point, profile, excitation.value ?? supply.volts)
+  if (!input.ok) return input
+  const reading = readingSettings(point, profile)
+  if (!reading.ok) return reading
+  const pairs = fitTwoPairs(line.value, point, profile, reading.value, excitation.value)
+  if (!pairs.ok) return pairs
+  const { values, warnings, ...inputChoice } = input.value
+  const superseded = measured.zeroSignal ? ['zero-balance-not-stated', 'dead-load-not-stated'] : []
+  return ok({
+    line: line.value,
+    zeroFrom: measured.zeroSignal ? 'measured' : 'certificate',
+    intended: { ...values, ...supply.values, ...reading.value.values, ...pairs.value.chosen.values },
+    pairs: pairs.value.chosen,
+    alternatives: pairs.value.alternatives,
+    input: inputChoice,
+    excitationWhy: supply.why,
+    warnings: [...scaling.value.warnings.filter((w) => !superseded.includes(w.kind)), ...supply.warnings, ...warnings],
+  })
+}
+
+function excitationIn(quantity: QuantityText): Result<Exact, ScalingFailure> {
+  const volts = quantityIn(quantity, 'V')
+  if (!volts.ok) return fail({ kind: 'wrong-unit', what: 'measured excitation', unit: quantity.unit, right: 'V' })
+  return volts.value.lte(zero) ? fail({ kind: 'not-above-nought', what: 'excitation', value: quantity.value }) : ok(volts.value)
+}
+
+function withZero(line: ExactLine, zeroSignal: QuantityText, excitation: Exact | undefined): Result<ExactLine, ScalingFailure> {
+  const [ratio, millivolts] = [quantityIn(zeroSignal, 'mV/V'), quantityIn(zeroSignal, 'mV')]
+  if (ratio.ok) return ok({ ...line, zeroSignal: ratio.value })
+  if (!millivolts.ok) return fail({ kind: 'wrong-unit', what: 'measured zero', unit: zeroSignal.unit, right: 'mV/V' })
+  return excitation ? ok({ ...line, zeroSignal: millivolts.value.div(excitation) }) : fail({ kind: 'excitation-not-measured' })
+}

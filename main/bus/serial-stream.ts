@@ -1,0 +1,59 @@
+import { SerialPort } from 'serialport'
+import type { SerialFormat } from '../../app/profile/schema.ts'
+import { fail, ok, type Result } from '../../app/result.ts'
+import type { ByteStream, OpenStream } from './byte-stream.ts'
+
+/** Opens a serial port for this program alone. DTR and RTS are raised: two-wire adapters take their power or direction from them. */
+export const serialStream =
+  (path: string, format: SerialFormat): OpenStream =>
+  () =>
+    new Promise((resolve) => {
+      const port = new SerialPort({ path, baudRate: format.baud, dataBits: 8, parity: format.parity, stopBits: format.stopBits, autoOpen: false, lock: true })
+      port.open((problem) => {
+        if (problem) {
+          resolve(fail(explainOpening(path, problem)))
+          return
+        }
+        // A pseudo-terminal has no modem lines; that is no reason not to use it.
+        port.set({ dtr: true, rts: true }, () => resolve(wrap(path, port)))
+      })
+    })
+
+function wrap(path: string, port: SerialPort): Result<ByteStream, string> {
+  let asked = false
+  let told = false
+  const listeners: ((why: string) => void)[] = []
+  const lost = (why: string) => {
+    if (asked || told) return
+    told = true
+    for (const listener of listeners) listener(why)
+  }
+  port.on('close', () => lost(`${path} is gone: adapter unplugged?`))
+  port.on('error', (problem) => lost(`${path}: ${problem.message}`))
+  return ok({
+    write: (bytes) => {
+      if (port.isOpen) port.write(Buffer.from(bytes))
+    },
+    onBytes: (listener) => {
+      port.on('data', (data: Buffer) => listener(new Uint8Array(data)))
+    },
+    onClose: (listener) => {
+      listeners.push(listener)
+    },
+    close: () =>
+      new Promise((done) => {
+        asked = true
+        if (port.isOpen) port.close(() => done())
+        else done()
+      }),
+  })
+}
+
+/** What the system says of a port that does not open, as a sentence that names the next step. */
+function explainOpening(path: string, problem: Error): string {
+  const text = problem.message
+  if (/ENOENT|No such file|cannot find|File not found/i.test(text)) return `There is no port ${path}. Is the adapter plugged in? "spanwright ports" lists what is there.`
+  if (/lock port|EBUSY|Access denied|resource busy/i.test(text)) return `${path} is in use by another program; close it there first.`
+  if (/EACCES|EPERM|Permission/i.test(text)) return `${path} may not be opened by this user; on Linux add the user to the group that owns the port (often dialout).`
+  return `${path} could not be opened: ${text}`
+}

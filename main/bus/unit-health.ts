@@ -1,0 +1,46 @@
+import type { BusClock } from './bus-clock.ts'
+
+const triesBeforeSetAside = 3
+const leastProbeMs = 5_000
+const probesPerTimeouts = 60
+const rememberedTimes = 50
+const leastWaitMs = 20
+
+/** How one unit has been answering, and when it may be asked again after silence. Times in milliseconds. */
+export type UnitHealth = {
+  answered(tookMs: number): void
+  silent(waitedMs: number): void
+  /** Milliseconds until the next probe of a unit that is set aside; null where it is not, or a probe is due. */
+  restsFor(): number | null
+  isSetAside(): boolean
+  /** Three times the learned answer time, for a probe. */
+  probeWaitMs(fallbackMs: number): number
+  state(): 'unknown' | 'answering' | 'silent'
+  times(): readonly number[]
+}
+
+export function unitHealth(clock: BusClock): UnitHealth {
+  let silentTries = 0
+  let nextProbeAt = 0
+  let state: 'unknown' | 'answering' | 'silent' = 'unknown'
+  const times: number[] = []
+  const isSetAside = () => silentTries >= triesBeforeSetAside
+  return {
+    answered(tookMs) {
+      silentTries = 0
+      state = 'answering'
+      times.push(tookMs)
+      if (times.length > rememberedTimes) times.shift()
+    },
+    silent(waitedMs) {
+      silentTries++
+      state = 'silent'
+      if (isSetAside()) nextProbeAt = clock.now() + Math.max(leastProbeMs, probesPerTimeouts * waitedMs)
+    },
+    restsFor: () => (isSetAside() && clock.now() < nextProbeAt ? nextProbeAt - clock.now() : null),
+    isSetAside,
+    probeWaitMs: (fallbackMs) => (times.length === 0 ? fallbackMs : Math.min(fallbackMs, Math.max(leastWaitMs, 3 * Math.max(...times)))),
+    state: () => state,
+    times: () => times,
+  }
+}

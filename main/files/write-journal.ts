@@ -1,0 +1,121 @@
+import { closeSync, fsyncSync, mkdirSync, openSync, readdirSync, readFileSync, writeSync } from 'node:fs'
+import { join } from 'node:path'
+import { z } from 'zod'
+import { heldValue, id, settingsImage } from '../../app/job/schema.ts'
+
+const words = z.array(z.int())
+
+/** First line of a journal: all that is needed to put the indicator back, or to finish, after the host is gone. */
+export const journalBegin = z.strictObject({
+  kind: z.literal('begin'),
+  at: z.string(),
+  by: z.string(),
+  indicatorId: id,
+  unit: z.int(),
+  profileId: z.string(),
+  before: settingsImage,
+  wanted: z.array(z.strictObject({ key: z.string(), value: z.string(), words })),
+})
+
+const journalLine = z.discriminatedUnion('kind', [
+  journalBegin,
+  z.strictObject({ kind: z.literal('sending'), at: z.string(), keys: z.array(z.string()) }),
+  z.strictObject({ kind: z.literal('step'), at: z.string(), step: z.string() }),
+  z.strictObject({ kind: z.literal('end'), at: z.string(), outcome: z.enum(['written', 'restored', 'not-restored', 'nothing-written', 'left']), now: z.record(z.string(), heldValue).optional() }),
+])
+
+export type JournalBegin = z.infer<typeof journalBegin>
+export type JournalLine = z.infer<typeof journalLine>
+export type OpenJournal = { journalId: string; begin: JournalBegin; lines: JournalLine[] }
+
+/** Journal of one write. Every line is on the disk before the next request leaves. */
+export type WriteJournal = { journalId: string; note(line: JournalLine): void; close(): void }
+
+/** Where the journals of one job live: `X.job/journal/`, one file a write, one JSON object a line. */
+export type JournalFolder = {
+  begin(line: JournalBegin): WriteJournal
+  /** Continues a journal found open. */
+  reopen(journalId: string): WriteJournal
+  /** Writes that were begun and never ended: the host was killed, or the line was lost. */
+  open(): OpenJournal[]
+  all(): OpenJournal[]
+}
+
+export function journalFolder(folder: string): JournalFolder {
+  mkdirSync(folder, { recursive: true })
+  const pathOf = (journalId: string) => join(folder, `${journalId}.jsonl`)
+
+  const append = (journalId: string, flag: 'ax' | 'a'): WriteJournal => {
+    const file = openSync(pathOf(journalId), flag)
+    return {
+      journalId,
+      note(line) {
+        writeSync(file, `${JSON.stringify(line)}\n`)
+        fsyncSync(file)
+      },
+      close: () => closeSync(file),
+    }
+  }
+
+  const all = () =>
+    readdirSync(folder)
+      .filter((name) => name.endsWith('.jsonl'))
+      .sort()
+      .flatMap((name) => {
+        const lines = readLines(join(folder, name))
+        const begin = lines[0]
+        return begin?.kind === 'begin' ? [{ journalId: name.slice(0, -'.jsonl'.length), begin, lines }] : []
+      })
+
+  return {
+    begin(line) {
+      const journal = append(nextId(folder, line.at, line.indicatorId), 'ax')
+      journal.note(line)
+      // The name itself must survive a power cut, not only the bytes.
+      const directory = openSync(folder, 'r')
+      try {
+        fsyncSync(directory)
+      } catch {
+        // Some systems do not sync folders; the file itself is synced.
+      } finally {
+        closeSync(directory)
+      }
+      return journal
+    },
+    reopen(journalId) {
+      const file = openSync(pathOf(journalId), 'a')
+      // Ends a line that a kill cut short, so that the next one stands by itself.
+      writeSync(file, '\n')
+      closeSync(file)
+      return append(journalId, 'a')
+    },
+    open: () => all().filter((j) => !j.lines.some((line) => line.kind === 'end')),
+    all,
+  }
+}
+
+function nextId(folder: string, at: string, indicatorId: string): string {
+  const stem = `${at.replace(/[^0-9]/g, '').slice(0, 17)}-${indicatorId}`
+  const taken = new Set(readdirSync(folder))
+  for (let n = 0; ; n++) {
+    const name = n === 0 ? stem : `${stem}-${n}`
+    if (!taken.has(`${name}.jsonl`)) return name
+  }
+}
+
+/** Whole lines only: one cut short by a kill was never acted upon. */
+function readLines(path: string): JournalLine[] {
+  const lines: JournalLine[] = []
+  for (const text of readFileSync(path, 'utf8').split('\n')) {
+    if (text === '') continue
+    let json: unknown
+    try {
+      json = JSON.parse(text)
+    } catch {
+      continue
+    }
+    const line = journalLine.safeParse(json)
+    if (line.success) lines.push(line.data)
+  }
+  return lines
+}

@@ -1,0 +1,56 @@
+import { explainBusFailure } from '../../app/contract/bus-failure.ts'
+import type { Handlers } from '../../app/contract/contract.ts'
+import { ok } from '../../app/result.ts'
+import type { LiveLoop } from './live-loop.ts'
+import { refuse } from './refusals.ts'
+import { busOf, publishSession, type World } from './world.ts'
+
+type BusCalls = Pick<Handlers, 'bus.open' | 'bus.close' | 'sending.stop' | 'sending.resume'>
+
+const closedView = { state: 'closed', answering: 0, silent: 0 } as const
+
+export function busCalls(w: World, live: LiveLoop): BusCalls {
+  return {
+    async 'bus.open'({ busId }) {
+      const bus = busOf(w, busId)
+      if (!bus) return refuse(`There is no bus ${busId} in this job.`, 'busId')
+      if (w.buses.has(busId)) return ok({})
+      w.topics.set('bus', busId, { ...closedView, state: 'opening' })
+      const opened = await w.openBus(bus)
+      if (!opened.ok) {
+        w.topics.set('bus', busId, { ...closedView, state: 'down', why: explainBusFailure(opened.failure) })
+        return opened
+      }
+      w.buses.set(busId, opened.value)
+      const show = () => w.topics.set('bus', busId, opened.value.view())
+      opened.value.onChange(show)
+      if (w.session.stopped) opened.value.stop()
+      show()
+      live.want(live.wanted())
+      return ok({})
+    },
+
+    async 'bus.close'({ busId }) {
+      const open = w.buses.get(busId)
+      if (!open) return refuse(`The bus ${busId} is not open.`, 'busId')
+      w.buses.delete(busId)
+      await open.close()
+      w.topics.set('bus', busId, closedView)
+      return ok({})
+    },
+
+    async 'sending.stop'() {
+      for (const bus of w.buses.values()) bus.stop()
+      publishSession(w, { stopped: true })
+      const openWrites = [...w.sessions].filter(([, s]) => s.view().writing !== null).map(([indicatorId]) => indicatorId)
+      return ok({ openWrites })
+    },
+
+    async 'sending.resume'() {
+      for (const bus of w.buses.values()) bus.resume()
+      publishSession(w, { stopped: false })
+      live.want(live.wanted())
+      return ok({})
+    },
+  }
+}

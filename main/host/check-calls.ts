@@ -1,0 +1,74 @@
+import type { Handlers } from '../../app/contract/contract.ts'
+import type { CheckStep, QuickCheck } from '../../app/job/schema.ts'
+import { ok } from '../../app/result.ts'
+import { handoverSheet } from '../report/handover-sheet.ts'
+import type { LiveLoop } from './live-loop.ts'
+import { refuse } from './refusals.ts'
+import { pointOf, saveJob, type World } from './world.ts'
+
+type CheckCalls = Pick<Handlers, 'check.start' | 'check.capture' | 'check.finish' | 'sheet.read'>
+
+export function checkCalls(w: World, live: LiveLoop): CheckCalls {
+  const keep = (check: QuickCheck) => {
+    const saved = saveJob(w, (job) => ({
+      ...job,
+      visits: job.visits.map((v) => (v.id === w.session.visitId ? { ...v, checks: [...v.checks.filter((c) => c.id !== check.id), check] } : v)),
+    }))
+    if (saved.ok) w.checks.set(check.id, check)
+    return saved.ok ? ok(check) : refuse(saved.failure.why, saved.failure.where)
+  }
+
+  return {
+    async 'check.start'({ pointId, when }) {
+      const point = pointOf(w, pointId)
+      if (!point) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
+      if (w.session.visitId === null) return refuse('Say who is at the machine first; a check carries a name.')
+      const held = point.indicatorId ? w.sessions.get(point.indicatorId)?.view().held : null
+      return keep({ id: w.newId('check'), pointId, when, startedAt: w.clock.stamp(), by: w.session.by, unit: point.unit, steps: [], ...(held ? { held } : {}) })
+    },
+
+    async 'check.capture'({ checkId, load, typed }) {
+      const check = w.checks.get(checkId)
+      if (!check) return refuse('This check is not open; start one.', 'checkId')
+      if (check.finishedAt) return refuse('This check is finished; start another.', 'checkId')
+      const step = typed === undefined ? captureLive(w, live, check.pointId, load) : ok<CheckStep>({ load, reading: typed, origin: 'typed', at: w.clock.stamp(), samples: [] })
+      if (!step.ok) return step
+      return keep({ ...check, steps: [...check.steps, step.value] })
+    },
+
+    async 'check.finish'({ checkId }) {
+      const check = w.checks.get(checkId)
+      if (!check) return refuse('This check is not open; start one.', 'checkId')
+      return keep({ ...check, finishedAt: w.clock.stamp() })
+    },
+
+    async 'sheet.read'({ pointId }) {
+      const point = pointOf(w, pointId)
+      if (!point) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
+      return ok({ html: handoverSheet(w.store.job, point, w.profiles, w.session.visitId, w.clock.stamp()) })
+    },
+  }
+}
+
+/** A capture stands on two steady seconds of the indicator's own readings; an unsteady one is refused with the numbers. */
+function captureLive(w: World, live: LiveLoop, pointId: string, load: string) {
+  const view = w.topics.get('live', pointId)
+  if (view?.state !== 'fresh') return refuse('There is no live reading now; look at the bus, or type the reading.')
+  const { sample } = view
+  const bad = sample.status.filter((s) => s === 'over-range' || s === 'under-range' || s === 'fault' || s === 'hold')
+  if (bad.length > 0) return refuse(`The indicator reports ${bad.join(', ')}; this reading is not captured.`)
+  const steady = live.steadyNow(pointId)
+  const point = pointOf(w, pointId)
+  if (!steady.steady) return refuse(`Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s, steady is at most ${point?.scaleInterval ?? '?'} ${point?.unit ?? ''}. Wait, or type the reading.`)
+  if (point && sample.unit !== point.unit) return refuse(`The indicator reads in ${sample.unit || 'no stated unit'}, the point in ${point.unit}; correct one of them first.`)
+  const samples = live.captured(pointId)
+  const reading = samples.at(-1)
+  if (reading === undefined) return refuse('There is no live reading now.')
+  return ok<CheckStep>({ load, reading: median(samples), origin: 'live', at: w.clock.stamp(), samples })
+}
+
+/** The middle one of the displayed readings: a value that was on the display, not one that never was. */
+function median(texts: readonly string[]): string {
+  const sorted = [...texts].sort((a, b) => Number(a) - Number(b))
+  return sorted[Math.floor((sorted.length - 1) / 2)] ?? '0'
+}

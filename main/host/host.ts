@@ -1,0 +1,140 @@
+import { type CallName, type Handlers, hostCalls } from '../../app/contract/contract.ts'
+import type { BusFailure } from '../../app/contract/bus-failure.ts'
+import type { Bus, Indicator } from '../../app/job/schema.ts'
+import type { Profile } from '../../app/profile/schema.ts'
+import { fail, type Result } from '../../app/result.ts'
+import type { OpenBus } from '../bus/open-bus.ts'
+import type { JobStore } from '../files/job-store.ts'
+import { busCalls } from './bus-calls.ts'
+import { checkCalls } from './check-calls.ts'
+import { indicatorCalls } from './indicator-calls.ts'
+import { createIndicatorSession } from './indicator-session.ts'
+import { jobCalls, keepAsFound } from './job-calls.ts'
+import { createLiveLoop } from './live-loop.ts'
+import { practiceCalls } from './practice-calls.ts'
+import { createTopics, type Topics } from './topics.ts'
+import { type BenchDoor, type HostClock, indicatorOf, pointsOn, publishJob, publishSession, type World } from './world.ts'
+
+export type HostOptions = {
+  store: JobStore
+  shell: 'window' | 'browser' | 'command line'
+  profiles: ReadonlyMap<string, Profile>
+  clock: HostClock
+  bench: BenchDoor | null
+  openBus(bus: Bus): Promise<Result<OpenBus, BusFailure>>
+}
+
+export type Host = {
+  call: <N extends CallName>(name: N, request: Parameters<Handlers[N]>[0]) => ReturnType<Handlers[N]>
+  /** A call as it comes from a renderer: decoded by its schema before a handler sees it. */
+  callUntrusted(name: string, request: unknown): Promise<{ ok: true; value: unknown } | { ok: false; why: string }>
+  topics: Topics
+  profileOf(indicatorId: string): Profile | undefined
+  /** Opens every bus of the job, identifies and reads what answers, and starts live reading. */
+  start(): Promise<void>
+  close(): Promise<void>
+}
+
+/** The host of one job: everything that touches the world, behind the contract. */
+export function createHost(options: HostOptions): Host {
+  const topics = createTopics()
+  let minted = 0
+  const world: World = {
+    store: options.store,
+    topics,
+    clock: options.clock,
+    profiles: options.profiles,
+    buses: new Map(),
+    sessions: new Map(),
+    checks: new Map(options.store.job.visits.flatMap((v) => v.checks.map((c) => [c.id, c]))),
+    bench: options.bench,
+    session: { shell: options.shell, stopped: false, by: '', visitId: null, jobPath: options.store.path, savedAt: null, anchor: options.clock.stamp() },
+    openBus: options.openBus,
+    newId: (stem) => `${stem}-${options.clock.stamp().replace(/[^0-9]/g, '').slice(0, 17)}-${++minted}`,
+  }
+  for (const indicator of options.store.job.indicators) addSession(world, indicator)
+  const live = createLiveLoop(world)
+  const handlers: Handlers = {
+    ...jobCalls(world, live),
+    ...busCalls(world, live),
+    ...indicatorCalls(world),
+    ...checkCalls(world, live),
+    ...practiceCalls(world),
+    async 'live.start'({ pointIds }) {
+      live.want(pointIds)
+      return { ok: true, value: {} }
+    },
+  }
+  publishJob(world)
+  publishSession(world, {})
+  for (const bus of options.store.job.buses) topics.set('bus', bus.id, { state: 'closed', answering: 0, silent: 0 })
+  for (const point of options.store.job.points) topics.set('live', point.id, { state: 'never-read' })
+  if (options.bench) topics.set('practice', undefined, { loads: {} })
+
+  return {
+    call: (name, request) => handlers[name](request as never) as never,
+    async callUntrusted(name, request) {
+      if (!Object.hasOwn(hostCalls, name)) return { ok: false, why: `There is no call "${name.slice(0, 60)}".` }
+      const call = name as CallName
+      const decoded = hostCalls[call].request.safeParse(request)
+      if (!decoded.success) return { ok: false, why: decoded.error.issues.map((i) => `${i.path.join('.') || call}: ${i.message}`).join('; ') }
+      return { ok: true, value: await handlers[call](decoded.data as never) }
+    },
+    topics,
+    profileOf: (indicatorId) => world.sessions.get(indicatorId)?.profile,
+    async start() {
+      await Promise.all(
+        options.store.job.buses.map(async (bus) => {
+          const opened = await handlers['bus.open']({ busId: bus.id })
+          if (!opened.ok) return
+          for (const indicator of options.store.job.indicators.filter((i) => i.busId === bus.id)) await meet(world, indicator)
+        }),
+      )
+      live.want(options.store.job.points.map((p) => p.id))
+    },
+    async close() {
+      for (const bus of world.buses.values()) bus.stop()
+      await live.close()
+      await Promise.all([...world.buses.values()].map((bus) => bus.close()))
+      world.store.close()
+      await options.bench?.close()
+    },
+  }
+}
+
+/** Identify and read: nothing is written. What was read first in a visit is kept as found. */
+async function meet(world: World, indicator: Indicator): Promise<void> {
+  const session = world.sessions.get(indicator.id)
+  const known = await session?.identify()
+  if (!session || !known?.ok) return
+  const image = await session.read()
+  if (image.ok) keepAsFound(world, indicator.id, image.value)
+}
+
+function addSession(world: World, indicator: Indicator): void {
+  const profile = world.profiles.get(indicator.profileId)
+  if (!profile) return
+  world.sessions.set(
+    indicator.id,
+    createIndicatorSession({
+      indicator,
+      profile,
+      clock: world.clock,
+      journal: world.store.journal,
+      port: {
+        async request(unit, request, how) {
+          const bus = world.buses.get(indicatorOf(world, indicator.id)?.busId ?? '')
+          return bus ? bus.request(unit, request, how) : fail({ kind: 'link-down', why: 'the bus is not open' })
+        },
+      },
+      intended: () => Object.assign({}, ...pointsOn(world, indicator.id).map((p) => p.intended)),
+      points: () => pointsOn(world, indicator.id),
+      by: () => world.session.by,
+      newId: world.newId,
+      publish: (view) => world.topics.set('indicator', indicator.id, view),
+      log: (line) => world.store.log(line),
+    }),
+  )
+  const session = world.sessions.get(indicator.id)
+  if (session) world.topics.set('indicator', indicator.id, session.view())
+}

@@ -1,0 +1,277 @@
+import type { BusFailure } from '../../app/contract/bus-failure.ts'
+import type { Difference, IdentityView, IndicatorView, OpenWrite, WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
+import type { Indicator, Intended, Point, SettingsImage } from '../../app/job/schema.ts'
+import type { CodecFailure } from '../../app/profile/codec.ts'
+import { differences, encodeIntended, findRegister, moved, settingRegisters, unitFrom } from '../../app/profile/settings.ts'
+import { type CommandName, type Profile, registerKey } from '../../app/profile/schema.ts'
+import { fail, ok, type Result } from '../../app/result.ts'
+import type { JournalFolder, OpenJournal } from '../files/write-journal.ts'
+import { identify } from '../indicator/identify.ts'
+import { runSteps } from '../indicator/procedure.ts'
+import { readImage, safeWrite, type Wanted } from '../indicator/safe-write.ts'
+import { type RequestPort, unitIo } from '../indicator/unit-io.ts'
+import type { HostClock } from './world.ts'
+
+type Preview = { shown: WritePreview; before: SettingsImage; wanted: Wanted[] }
+
+export type SessionOptions = {
+  indicator: Indicator
+  profile: Profile
+  port: RequestPort
+  clock: HostClock
+  journal: JournalFolder
+  /** What is intended for the indicator now, over all its points. */
+  intended(): Intended
+  points(): Point[]
+  by(): string
+  newId(stem: string): string
+  publish(view: IndicatorView): void
+  log(line: Record<string, unknown>): void
+}
+
+const notAsked: IdentityView = { outcome: 'not-asked', tests: [], compareWithPanel: [] }
+
+/** One indicator as this host knows it: identified, read, compared, written, restored. */
+export function createIndicatorSession(options: SessionOptions) {
+  const { profile, clock, indicator, journal } = options
+  const io = unitIo(options.port, indicator.unit, profile, clock.pause)
+  const previews = new Map<string, Preview>()
+  let view: IndicatorView = {
+    answering: 'not-asked',
+    identity: notAsked,
+    held: null,
+    differs: [],
+    writing: null,
+    lastWrite: null,
+    openWrite: pendingWrite()?.shown ?? null,
+  }
+
+  function show(change: Partial<IndicatorView>): void {
+    view = { ...view, ...change }
+    options.publish(view)
+  }
+
+  function pendingWrite(): { shown: OpenWrite; open: OpenJournal } | null {
+    const open = journal.open().find((j) => j.begin.indicatorId === indicator.id)
+    if (!open) return null
+    const { begin, journalId } = open
+    const wanted = begin.wanted.map((w): Difference => ({ key: w.key, held: begin.before.values[w.key]?.value ?? null, intended: w.value }))
+    return { open, shown: { journalId, startedAt: begin.at, by: begin.by, wanted } }
+  }
+
+  function heard<T>(result: Result<T, BusFailure>): Result<T, BusFailure> {
+    // A refusal is an answer: the unit is there.
+    show({ answering: result.ok || result.failure.kind === 'refused' ? 'yes' : result.failure })
+    return result
+  }
+
+  function compare(held: SettingsImage | null): Difference[] {
+    if (!held) return []
+    const found = differences(profile, held, options.intended())
+    return found.ok ? found.value : []
+  }
+
+  async function read(): Promise<Result<SettingsImage, BusFailure>> {
+    const image = heard(await readImage(io, clock.stamp))
+    if (image.ok) show({ held: image.value, differs: compare(image.value) })
+    return image
+  }
+
+  const writingContext = () => ({
+    io,
+    clock,
+    stamp: clock.stamp,
+    onStep: (step: NonNullable<IndicatorView['writing']>['step'], done: number, of: number) => show({ writing: { step, done, of } }),
+  })
+
+  /** Why this indicator must not be written now; null where it may. An interrupted write bars every other one. */
+  function forbidden(resolving = false): string | null {
+    if (view.writing) return 'A write is under way; wait until it has ended.'
+    const { sealed } = indicator
+    if (sealed && !sealed.broken) return `The indicator is sealed (${sealed.seals}). Writing needs a name, a reason and the seal numbers.`
+    if (view.openWrite && !resolving) return 'An earlier write was interrupted. Restore, complete or leave it first.'
+    if (view.identity.outcome === 'contradicted') return `The unit is not ${profile.name}: ${view.identity.tests.filter((t) => !t.agrees).map((t) => `${t.register} reads ${t.got}, not ${t.expected}`).join('; ')}.`
+    if (view.identity.outcome !== 'confirmed') return 'The unit is not identified. Identify it, or compare three register values with its front panel.'
+    return null
+  }
+
+  function wantedFrom(list: readonly Difference[], words: ReadonlyMap<string, readonly number[]>): Wanted[] {
+    return list.flatMap((d) => {
+      const register = findRegister(profile, d.key)
+      const encoded = words.get(d.key)
+      return register && encoded ? [{ register, words: encoded, value: d.intended }] : []
+    })
+  }
+
+  function keepPreview(before: SettingsImage, writes: Difference[], wanted: Wanted[]): WritePreview {
+    const { unlock, save, restart } = profile.procedures
+    const names = new Set(wanted.map((w) => w.register.name))
+    const shown: WritePreview = {
+      previewId: options.newId('preview'),
+      indicatorId: indicator.id,
+      writes,
+      touches: options.points().map((p) => ({ pointId: p.id, tag: p.tag })),
+      procedure: { unlocks: unlock !== undefined, saves: save !== undefined, restarts: restart !== undefined && wanted.some((w) => w.register.takesEffect === 'after-restart') },
+      moves: profile.dependencies.filter((d) => names.has(d.when)).map((d) => ({ when: d.when, moves: d.moves, ...(d.why ? { why: d.why } : {}) })),
+      cautions: cautions(names),
+    }
+    previews.clear()
+    previews.set(shown.previewId, { shown, before, wanted })
+    return shown
+  }
+
+  /** `resolving`: an older journal stays open until this succeeds, and only that one knows the way back. */
+  async function write(before: SettingsImage, wanted: Wanted[], resolving = false): Promise<Result<WriteReceipt, WriteFailure>> {
+    const by = options.by()
+    const log = journal.begin({
+      kind: 'begin',
+      at: clock.stamp(),
+      by,
+      indicatorId: indicator.id,
+      unit: indicator.unit,
+      profileId: profile.id,
+      before,
+      wanted: wanted.map((w) => ({ key: registerKey(w.register), value: w.value, words: [...w.words] })),
+    })
+    show({ writing: { step: 'journalled', done: 0, of: wanted.length }, lastWrite: null })
+    const end = await safeWrite(writingContext(), before, wanted, log)
+    if (resolving && !end.result.ok) log.note({ kind: 'end', at: clock.stamp(), outcome: 'left' })
+    log.close()
+    options.log({ at: clock.stamp(), by, indicatorId: indicator.id, unit: indicator.unit, journalId: log.journalId, result: end.result })
+    show({
+      writing: null,
+      lastWrite: end.result.ok ? { ok: true, receipt: end.result.value } : { ok: false, failure: end.result.failure },
+      openWrite: pendingWrite()?.shown ?? null,
+      ...(end.image ? { held: end.image, differs: compare(end.image) } : {}),
+    })
+    return end.result
+  }
+
+  return {
+    profile,
+    io,
+    view: () => view,
+    refresh: () => show({ differs: compare(view.held), openWrite: pendingWrite()?.shown ?? null }),
+    read,
+    /** Told by the live loop; shown only when it changes, since polling is frequent. */
+    heardLive(answering: IndicatorView['answering']): void {
+      const kind = (a: IndicatorView['answering']) => (typeof a === 'string' ? a : a.kind)
+      if (kind(answering) !== kind(view.answering)) show({ answering })
+    },
+
+    async identify(): Promise<Result<IdentityView, BusFailure>> {
+      const found = heard(await identify(io))
+      if (found.ok) show({ identity: found.value })
+      return found
+    },
+
+    vouch(agreesWithPanel: boolean): IdentityView {
+      const outcome = view.identity.outcome === 'cannot-tell' ? (agreesWithPanel ? 'confirmed' : 'contradicted') : view.identity.outcome
+      show({ identity: { ...view.identity, outcome } })
+      return view.identity
+    },
+
+    async preview(): Promise<Result<WritePreview, BusFailure | { kind: 'refused-request'; why: string; where?: string }>> {
+      const image = await read()
+      if (!image.ok) return image
+      const writes = differences(profile, image.value, options.intended())
+      const words = encodeIntended(profile, options.intended(), image.value)
+      if (!writes.ok) return fail(refused(writes.failure))
+      if (!words.ok) return fail(refused(words.failure))
+      return ok(keepPreview(image.value, writes.value, wantedFrom(writes.value, words.value)))
+    },
+
+    async previewRestore(to: SettingsImage): Promise<Result<WritePreview, BusFailure>> {
+      const image = await read()
+      if (!image.ok) return image
+      const list = moved(profile, image.value, to)
+      const words = new Map(list.map((d) => [d.key, to.values[d.key]?.words ?? []]))
+      return ok(keepPreview(image.value, list, wantedFrom(list, words)))
+    },
+
+    /** Writes a preview shown before. Reads everything again first; if it differs from what was shown, stops and shows. */
+    async writePreview(previewId: string): Promise<Result<WriteReceipt, WriteFailure>> {
+      const preview = previews.get(previewId)
+      if (!preview) return fail({ kind: 'not-allowed', why: 'This preview is no longer current. Review again.' })
+      const why = forbidden()
+      if (why) return fail({ kind: 'not-allowed', why })
+      if (preview.wanted.length === 0) return fail({ kind: 'not-allowed', why: 'Nothing differs: the indicator holds what is intended.' })
+      previews.delete(previewId)
+      show({ writing: { step: 'reading-again', done: 0, of: preview.wanted.length } })
+      const again = await read()
+      if (!again.ok) {
+        show({ writing: null })
+        return fail({ kind: 'failed', because: again.failure, during: 'reading-again', end: 'nothing-written', parameters: [] })
+      }
+      const changed = moved(profile, preview.before, again.value)
+      if (changed.length > 0) {
+        const failure: WriteFailure = { kind: 'changed-meanwhile', changed }
+        show({ writing: null, lastWrite: { ok: false, failure } })
+        return fail(failure)
+      }
+      return write(again.value, preview.wanted)
+    },
+
+    /** Ends an interrupted write: by a fresh read and an ordinary safe write of the old or the new values, or by leaving it. */
+    async resolveJournal(journalId: string, how: 'restore' | 'complete' | 'leave'): Promise<Result<WriteReceipt, WriteFailure>> {
+      const pending = pendingWrite()
+      if (pending?.open.journalId !== journalId) return fail({ kind: 'not-allowed', why: 'This write is no longer open.' })
+      const why = how === 'leave' ? null : forbidden(true)
+      if (why) return fail({ kind: 'not-allowed', why })
+      const image = how === 'leave' ? null : await read()
+      if (image && !image.ok) return fail({ kind: 'failed', because: image.failure, during: 'reading-again', end: 'nothing-written', parameters: [] })
+      const end = (outcome: 'written' | 'restored' | 'left') => {
+        const log = journal.reopen(journalId)
+        log.note({ kind: 'end', at: clock.stamp(), outcome, ...(image?.ok ? { now: image.value.values } : {}) })
+        log.close()
+        show({ openWrite: pendingWrite()?.shown ?? null })
+      }
+      if (!image?.ok) {
+        end('left')
+        return ok({ written: [], alsoMoved: [], saved: false })
+      }
+      const { begin } = pending.open
+      const wanted = begin.wanted.flatMap((w): Wanted[] => {
+        const register = findRegister(profile, w.key)
+        const old = begin.before.values[w.key]
+        if (!register || !old) return []
+        return [how === 'complete' ? { register, words: w.words, value: w.value } : { register, words: old.words, value: old.value ?? `words ${old.words.join(' ')}` }]
+      })
+      // Written even where volatile memory already agrees: what is saved may still be the other half.
+      const result = await write(image.value, wanted, true)
+      if (result.ok) end(how === 'complete' ? 'written' : 'restored')
+      return result
+    },
+
+    async command(name: CommandName, channel: number): Promise<Result<null, BusFailure | { kind: 'refused-request'; why: string }>> {
+      const procedure = profile.commands[name]
+      if (!procedure) return fail({ kind: 'refused-request', why: `This indicator has no ${name} command over the bus.` })
+      if (view.writing) return fail({ kind: 'refused-request', why: 'A write is under way; wait until it has ended.' })
+      if (view.identity.outcome !== 'confirmed') return fail({ kind: 'refused-request', why: 'The unit is not identified.' })
+      const done = heard(await runSteps(io, procedure.steps, clock, channel))
+      options.log({ at: clock.stamp(), by: options.by(), indicatorId: indicator.id, unit: indicator.unit, command: name, channel, result: done })
+      return done
+    },
+
+    forbidden,
+    unitOf: (key: string): string | undefined => {
+      const r = findRegister(profile, key)
+      return r && unitFrom(profile, r, (k) => view.held?.values[k]?.value)
+    },
+    settingCount: () => settingRegisters(profile).length,
+  }
+}
+
+export type IndicatorSession = ReturnType<typeof createIndicatorSession>
+
+const refused = (failure: CodecFailure & { key: string }) => ({ kind: 'refused-request' as const, why: failure.why, where: failure.key })
+
+/** Short and to the point; the page shows them once, above the button. */
+function cautions(names: ReadonlySet<string>): string[] {
+  const list: string[] = []
+  if ([...names].some((n) => n.startsWith('scale.') || n.startsWith('reading.') || n.startsWith('input.') || n.startsWith('excitation.')))
+    list.push('The reading will jump. Loop in manual, outputs and trips isolated, nobody under the load.')
+  if (names.has('excitation.voltage')) list.push('The excitation changes: it must not exceed what any connected sensor stands.')
+  list.push('Local rules and licensed practice come first.')
+  return list
+}

@@ -1,0 +1,90 @@
+import type { Handlers } from '../../app/contract/contract.ts'
+import type { Point } from '../../app/job/schema.ts'
+import { fail, ok } from '../../app/result.ts'
+import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
+import type { LiveLoop } from './live-loop.ts'
+import { refuse } from './refusals.ts'
+import { indicatorOf, pointOf, publishSession, saveJob, type World } from './world.ts'
+
+type JobCalls = Pick<Handlers, 'visit.start' | 'point.edit' | 'point.intend' | 'point.measure-zero'>
+
+export function jobCalls(w: World, live: LiveLoop): JobCalls {
+  const changePoint = (pointId: string, revision: number, change: (point: Point) => Point) => {
+    const held = pointOf(w, pointId)
+    if (!held) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
+    if (revision !== w.store.job.revision) return fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: held })
+    const next = change(held)
+    const twin = w.store.job.points.find((p) => p.id !== pointId && p.tag === next.tag)
+    if (twin) return refuse(`The tag ${next.tag} is already used; tags are unique in a job.`, 'tag')
+    const rival = w.store.job.points.find((p) => p.id !== pointId && p.indicatorId !== undefined && p.indicatorId === next.indicatorId && p.channel === next.channel)
+    if (rival) return refuse(`${rival.tag} already measures channel ${next.channel} of this indicator.`, 'channel')
+    const saved = saveJob(w, (job) => ({ ...job, points: job.points.map((p) => (p.id === pointId ? next : p)) }))
+    if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
+    if (next.indicatorId) w.sessions.get(next.indicatorId)?.refresh()
+    return ok({ revision: saved.value.revision })
+  }
+
+  return {
+    async 'visit.start'({ by }) {
+      const visitId = w.newId('visit')
+      const saved = saveJob(w, (job) => ({ ...job, visits: [...job.visits, { id: visitId, startedAt: w.clock.stamp(), by, found: {}, left: {}, checks: [] }] }))
+      if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
+      publishSession(w, { visitId, by })
+      for (const [indicatorId, session] of w.sessions) {
+        const { held } = session.view()
+        if (held) keepAsFound(w, indicatorId, held)
+      }
+      return ok({ visitId })
+    },
+
+    async 'point.edit'({ pointId, revision, change }) {
+      return changePoint(pointId, revision, (point) => ({ ...point, ...withoutUndefined(change) }))
+    },
+
+    async 'point.intend'({ pointId, revision, values }) {
+      const held = pointOf(w, pointId)
+      const indicator = held?.indicatorId ? indicatorOf(w, held.indicatorId) : undefined
+      const profile = indicator && w.profiles.get(indicator.profileId)
+      if (!held || !profile) return refuse('This point has no indicator yet; give it one first.', 'pointId')
+      const wrong = disagreement(held, values, proposeScaling(held, profile, measuredAt(held)))
+      if (wrong) return refuse(wrong, 'values')
+      return changePoint(pointId, revision, (point) => ({ ...point, intended: { ...point.intended, ...values } }))
+    },
+
+    async 'point.measure-zero'({ pointId, revision }) {
+      const view = w.topics.get('live', pointId)
+      if (view?.state !== 'fresh' || view.sample.signalOrigin !== 'measured') return refuse('This indicator gives no measured signal now; read the signal at its display and type it.', 'pointId')
+      const steady = live.steadyNow(pointId)
+      if (!steady.steady) return refuse(`Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s. Wait until the unloaded point is steady.`)
+      const zeroSignal = { value: live.meanSignal(pointId).toFixed(5), unit: view.sample.signalUnit }
+      return changePoint(pointId, revision, (point) => ({ ...point, measured: { ...point.measured, zeroSignal } }))
+    },
+  }
+}
+
+/** Scaling values come from the point's own data: the host computes them again and refuses what differs. */
+function disagreement(point: Point, values: Record<string, string>, proposal: ReturnType<typeof proposeScaling>): string | null {
+  const scaling = Object.entries(values).filter(([key]) => key.startsWith('scale.'))
+  if (scaling.length === 0) return null
+  if (!proposal.ok) return `The scaling of ${point.tag} cannot be computed here, so these values are not taken over.`
+  const offers = [proposal.value.intended, ...proposal.value.alternatives.map((a) => a.values)]
+  const agreed = offers.some((offer) => scaling.every(([key, value]) => offer[key] === value))
+  return agreed ? null : `Computed again from the point, the scaling values of ${point.tag} come out differently; reload and look again.`
+}
+
+/** Absent is left out, so that the schema's optional and the function's agree. */
+const measuredAt = (point: Point): Measured => withoutUndefined(point.measured)
+
+function withoutUndefined<T extends object>(change: T): { [K in keyof T]: Exclude<T[K], undefined> } {
+  return Object.fromEntries(Object.entries(change).filter(([, v]) => v !== undefined)) as { [K in keyof T]: Exclude<T[K], undefined> }
+}
+
+/** The first complete settings read of an indicator in a visit is kept unchangeable as found; every later one as left. */
+export function keepAsFound(w: World, indicatorId: string, image: NonNullable<World['store']['job']['visits'][number]['found'][string]>): void {
+  const { visitId } = w.session
+  if (visitId === null) return
+  saveJob(w, (job) => ({
+    ...job,
+    visits: job.visits.map((v) => (v.id === visitId ? { ...v, found: { [indicatorId]: image, ...v.found }, left: { ...v.left, [indicatorId]: image } } : v)),
+  }))
+}

@@ -1,0 +1,124 @@
+import type { BusFailure } from '../../app/contract/bus-failure.ts'
+import type { LiveSample, LiveView } from '../../app/contract/views.ts'
+import { noise, steadiness, type TimedValue } from '../../app/evaluation/steadiness.ts'
+import { readLive } from '../indicator/live-read.ts'
+import { indicatorOf, pointOf, pointsOn, type World } from './world.ts'
+
+const keptMs = 10_000
+const steadyMs = 2_000
+const viewEveryMs = 200
+const batchEveryMs = 50
+/** No indicator is polled faster than this: most convert 10 to 100 times a second. */
+const fastestPollMs = 50
+
+type History = { readings: TimedValue[]; signals: TimedValue[]; texts: { at: number; reading: string }[]; last: LiveSample | null; shownAt: number }
+
+/** Polls the points in use, tells renderers in batches, and remembers the last seconds for steadiness and captures. */
+export function createLiveLoop(w: World) {
+  const histories = new Map<string, History>()
+  const wanted = new Set<string>()
+  const running = new Map<string, Promise<void>>()
+  let batch: LiveSample[] = []
+  let closed = false
+
+  const flush = setInterval(() => {
+    if (batch.length === 0) return
+    w.topics.send({ kind: 'samples', samples: batch })
+    batch = []
+  }, batchEveryMs)
+  flush.unref()
+
+  const historyOf = (pointId: string): History => {
+    const found = histories.get(pointId) ?? { readings: [], signals: [], texts: [], last: null, shownAt: 0 }
+    histories.set(pointId, found)
+    return found
+  }
+
+  function keep(sample: LiveSample): void {
+    const h = historyOf(sample.pointId)
+    h.last = sample
+    if (sample.reading !== null) {
+      push(h.readings, { at: sample.at, value: Number(sample.reading) }, keptMs)
+      push(h.texts, { at: sample.at, reading: sample.reading }, keptMs)
+    }
+    if (sample.signal !== null) push(h.signals, { at: sample.at, value: Number(sample.signal) }, keptMs)
+    batch.push(sample)
+    if (sample.at - h.shownAt < viewEveryMs) return
+    h.shownAt = sample.at
+    const { steady } = steadyNow(sample.pointId)
+    show(sample.pointId, { state: 'fresh', sample, steady: steady && !sample.status.includes('motion'), noiseSignal: noise(h.signals, 5_000) })
+  }
+
+  const show = (pointId: string, view: LiveView) => w.topics.set('live', pointId, view)
+
+  function lose(pointId: string, because: BusFailure): void {
+    const h = historyOf(pointId)
+    if (h.last) show(pointId, { state: 'stale', sample: h.last, ageMs: Math.max(0, w.clock.now() - h.last.at), because })
+    else show(pointId, { state: 'never-read' })
+    h.readings = []
+    h.signals = []
+    h.texts = []
+  }
+
+  function steadyNow(pointId: string) {
+    const band = Number(pointOf(w, pointId)?.scaleInterval ?? '0')
+    return steadiness(historyOf(pointId).readings, steadyMs, band)
+  }
+
+  async function pollIndicator(indicatorId: string): Promise<void> {
+    const session = w.sessions.get(indicatorId)
+    while (!closed && session) {
+      const channels = pointsOn(w, indicatorId).filter((p) => wanted.has(p.id)).map((p) => ({ pointId: p.id, channel: p.channel }))
+      const busId = indicatorOf(w, indicatorId)?.busId
+      if (channels.length === 0 || busId === undefined || !w.buses.has(busId)) return
+      const began = w.clock.now()
+      if (session.view().writing) {
+        await w.clock.pause(fastestPollMs)
+        continue
+      }
+      const read = await readLive(session.io, channels, session.view().held, 'live')
+      if (closed) return
+      if (read.ok) for (const sample of read.value) keep(sample)
+      else for (const c of channels) lose(c.pointId, read.failure)
+      session.heardLive(read.ok ? 'yes' : read.failure)
+      const spare = fastestPollMs - (w.clock.now() - began)
+      await w.clock.pause(read.ok ? Math.max(0, spare) : Math.max(200, spare))
+    }
+  }
+
+  return {
+    /** Points to be polled from now on; the others rest. */
+    want(pointIds: readonly string[]): void {
+      wanted.clear()
+      for (const pointId of pointIds) {
+        wanted.add(pointId)
+        const indicatorId = pointOf(w, pointId)?.indicatorId
+        if (indicatorId === undefined || running.has(indicatorId)) continue
+        running.set(indicatorId, pollIndicator(indicatorId).finally(() => running.delete(indicatorId)))
+      }
+    },
+    wanted: () => [...wanted],
+    steadyNow,
+    /** Mean signal of the last two seconds; NaN where there is none. */
+    meanSignal: (pointId: string) => steadiness(historyOf(pointId).signals, steadyMs, Number.POSITIVE_INFINITY).mean,
+    last: (pointId: string) => histories.get(pointId)?.last ?? null,
+    /** The readings of the last two seconds as the indicator gave them, oldest first; what a capture stands on. */
+    captured(pointId: string): string[] {
+      const { texts } = historyOf(pointId)
+      const end = texts.at(-1)?.at ?? 0
+      return texts.filter((t) => t.at > end - steadyMs).map((t) => t.reading)
+    },
+    async close(): Promise<void> {
+      closed = true
+      clearInterval(flush)
+      await Promise.all(running.values())
+    },
+  }
+}
+
+export type LiveLoop = ReturnType<typeof createLiveLoop>
+
+function push<T extends { at: number }>(list: T[], item: T, keepMs: number): void {
+  list.push(item)
+  while (list[0] && list[0].at < item.at - keepMs) list.shift()
+}

@@ -1,0 +1,37 @@
+import type { HostMessage, TopicName, TopicValue } from '../../app/contract/contract.ts'
+
+/** What every renderer is told: the latest value of each topic, pushed whole when it changes. */
+export type Topics = {
+  set<T extends TopicName>(topic: T, key: string | undefined, value: TopicValue<T>): void
+  get<T extends TopicName>(topic: T, key?: string): TopicValue<T> | undefined
+  /** Every topic as messages; a renderer that (re)connects is sent these first. */
+  all(): HostMessage[]
+  send(message: HostMessage): void
+  subscribe(listener: (message: HostMessage) => void): () => void
+}
+
+export function createTopics(): Topics {
+  const held = new Map<string, HostMessage>()
+  const listeners = new Set<(message: HostMessage) => void>()
+  const send = (message: HostMessage) => {
+    for (const listener of listeners) listener(message)
+  }
+  const slot = (topic: TopicName, key?: string) => (key === undefined ? topic : `${topic}/${key}`)
+  return {
+    set(topic, key, value) {
+      const message: HostMessage = { kind: 'topic', topic, ...(key === undefined ? {} : { key }), value }
+      held.set(slot(topic, key), message)
+      send(message)
+    },
+    get<T extends TopicName>(topic: T, key?: string) {
+      const message = held.get(slot(topic, key))
+      return message?.kind === 'topic' ? (message.value as TopicValue<T>) : undefined
+    },
+    all: () => [...held.values()],
+    send,
+    subscribe(listener) {
+      listeners.add(listener)
+      return () => listeners.delete(listener)
+    },
+  }
+}

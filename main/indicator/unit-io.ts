@@ -1,0 +1,88 @@
+import type { BusFailure } from '../../app/contract/bus-failure.ts'
+import { planReads } from '../../app/profile/plan-reads.ts'
+import { type Profile, type Register, registerKey } from '../../app/profile/schema.ts'
+import { wordCount } from '../../app/profile/words.ts'
+import { fail, ok, type Result } from '../../app/result.ts'
+import type { Outcome, Request } from '../bus/request.ts'
+
+export type Priority = 'user' | 'capture' | 'live'
+
+/** What an indicator session needs of a bus; the scheduler offers it. */
+export type RequestPort = {
+  request(unit: number, request: Request, options: { priority: Priority; answerMs: number }): Promise<Outcome>
+}
+
+/** One addressed unit on a bus, spoken to by its profile's rules. */
+export type UnitIo = {
+  profile: Profile
+  read(registers: readonly Register[], priority: Priority): Promise<Result<{ words: Map<string, number[]>; at: number }, BusFailure>>
+  /** Writes in the order given, merged only where the profile allows it. `onSent` is told before each request. */
+  write(writes: readonly RegisterWords[], onSent?: (keys: string[]) => void): Promise<Result<null, BusFailure>>
+}
+
+export type RegisterWords = { register: Register; words: readonly number[] }
+
+export function unitIo(port: RequestPort, unit: number, profile: Profile, pause: (ms: number) => Promise<void>): UnitIo {
+  const { answerMs, pauseMs } = profile.requests
+  const send = async (request: Request, priority: Priority) => {
+    const outcome = await port.request(unit, request, { priority, answerMs })
+    if (pauseMs > 0) await pause(pauseMs)
+    return outcome
+  }
+  return {
+    profile,
+    async read(registers, priority) {
+      const words = new Map<string, number[]>()
+      let at = 0
+      for (const block of planReads(registers, profile.requests)) {
+        const isBits = block.table === 'coil' || block.table === 'discrete'
+        const outcome = await send(
+          isBits
+            ? { kind: 'read-bits', table: block.table as 'coil' | 'discrete', address: block.address, count: block.count }
+            : { kind: 'read-registers', table: block.table as 'holding' | 'input', address: block.address, count: block.count },
+          priority,
+        )
+        if (!outcome.ok) return outcome
+        at = outcome.value.at
+        const got = outcome.value.kind === 'words' ? outcome.value.words : outcome.value.kind === 'bits' ? outcome.value.bits.map(Number) : []
+        for (const r of block.registers) {
+          const from = r.address - block.address
+          words.set(registerKey(r), got.slice(from, from + wordCount(r.type)))
+        }
+      }
+      return ok({ words, at })
+    },
+    async write(writes, onSent) {
+      for (const group of groupWrites(writes, profile)) {
+        onSent?.(group.map((w) => registerKey(w.register)))
+        const outcome = await send(writeRequest(group, profile), 'user')
+        if (!outcome.ok) return fail(outcome.failure)
+      }
+      return ok(null)
+    },
+  }
+}
+
+/** Writes that travel together: neighbours in address and order, in one FC16, where the profile allows that. */
+function groupWrites(writes: readonly RegisterWords[], profile: Profile): RegisterWords[][] {
+  const groups: RegisterWords[][] = []
+  for (const write of writes) {
+    const open = groups.at(-1)
+    const last = open?.at(-1)
+    const follows = last && last.register.table === 'holding' && write.register.table === 'holding' && last.register.address + last.words.length === write.register.address
+    const length = open?.reduce((sum, w) => sum + w.words.length, write.words.length) ?? 0
+    const mayJoin = !profile.requests.oneParameterAWrite && profile.requests.writeWith !== 'fc06' && length <= profile.requests.longestWrite
+    if (open && follows && mayJoin) open.push(write)
+    else groups.push([write])
+  }
+  return groups
+}
+
+function writeRequest(group: readonly RegisterWords[], profile: Profile): Request {
+  const [first] = group
+  if (!first) throw new RangeError('an empty write')
+  const words = group.flatMap((w) => [...w.words])
+  if (first.register.table === 'coil') return { kind: 'write-coil', address: first.register.address, on: words[0] !== 0 }
+  if (words.length === 1 && profile.requests.writeWith !== 'fc16') return { kind: 'write-register', address: first.register.address, word: words[0] ?? 0 }
+  return { kind: 'write-registers', address: first.register.address, words }
+}

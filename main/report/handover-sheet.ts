@@ -1,0 +1,88 @@
+import { evaluateQuickCheck, type QuickCheckResult, superseded } from '../../app/evaluation/quick-check.ts'
+import type { Job, Point, QuickCheck, SettingsImage, Visit } from '../../app/job/schema.ts'
+import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
+import { type Profile, registerKey } from '../../app/profile/schema.ts'
+import { exact } from '../../app/quantity/exact.ts'
+import { decimalsWorth, formatDecimal, formatExact, formatQuantity } from '../../app/quantity/format.ts'
+import { type Html, html } from './html.ts'
+import { sheetStyle } from './sheet-style.ts'
+
+/** One page that stays with the machine: what was found, what was left, how it checked, who and when. A complete HTML document. */
+export function handoverSheet(job: Job, point: Point, profiles: ReadonlyMap<string, Profile>, visitId: string | null, printedAt: string): string {
+  const indicator = job.indicators.find((i) => i.id === point.indicatorId)
+  const profile = indicator && profiles.get(indicator.profileId)
+  const visit = job.visits.find((v) => v.id === visitId) ?? job.visits.at(-1)
+  const left = indicator && visit?.left[indicator.id]
+  const found = indicator && visit?.found[indicator.id]
+  const page = html`<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>${point.tag} handover</title><style>${{ markup: sheetStyle }}</style></head><body>
+${job.simulated ? html`<p class="simulated">Practice: simulated indicator, no real machine.</p>` : ''}
+<header><h1>${point.tag} <span>${point.name}</span></h1><p>${job.name}${job.site ? `, ${job.site}` : ''}</p></header>
+<section><h2>Who and when</h2>${facts([
+    ['Visit', visit ? instant(visit.startedAt) : 'no visit'],
+    ['By', visit?.by ?? 'not stated'],
+    ['Printed', instant(printedAt)],
+    ['Job revision', String(job.revision)],
+  ])}</section>
+<section><h2>Measuring point</h2>${facts(pointFacts(job, point, profile?.name, indicator?.unit))}</section>
+<section><h2>Settings</h2>${profile && left ? settingsTable(job, profile, point, found, left) : html`<p>Not read in this visit.</p>`}</section>
+<section><h2>Check</h2>${checks(job, point, visit, left)}</section>
+<footer><p>In-house sheet, not an accredited certificate. It does not replace licensed practice or local codes.</p>
+<p class="signed">Handed over by <span></span> Taken over by <span></span></p></footer>
+</body></html>`
+  return page.markup
+}
+
+const facts = (rows: readonly (readonly [string, string])[]): Html => html`<dl>${rows.map(([k, v]) => html`<div><dt>${k}</dt><dd>${v}</dd></div>`)}</dl>`
+
+const instant = (iso: string) => `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`
+
+function pointFacts(job: Job, point: Point, model: string | undefined, unitAddress: number | undefined): [string, string][] {
+  const say = (value: string) => formatQuantity(value, point.unit, job.decimalSign)
+  const { certificates } = point.sensors
+  return [
+    ['Maximum load', say(point.maximumLoad)],
+    ['Scale interval d', say(point.scaleInterval)],
+    ['Indicator', model ? `${model}, unit ${unitAddress}` : 'none'],
+    ['Sensors', certificates.length === 0 ? 'no certificate' : `${certificates.length} × ${formatQuantity(certificates[0]?.capacity.value ?? '', certificates[0]?.capacity.unit ?? point.unit, job.decimalSign)}`],
+    ['Certificates', certificates.map((c) => `${c.number} (${c.serial}): ${c.ratedOutput ? formatQuantity(c.ratedOutput.value, c.ratedOutput.unit, job.decimalSign) : 'rated output not stated'}`).join('; ') || 'none'],
+    ['Zero signal', point.measured.zeroSignal ? `${formatQuantity(point.measured.zeroSignal.value, point.measured.zeroSignal.unit, job.decimalSign)}, measured` : 'not measured'],
+    ['Tolerance', point.tolerance ? `± ${say(point.tolerance.value)}, ${point.tolerance.why}` : 'not stated'],
+  ]
+}
+
+function settingsTable(job: Job, profile: Profile, point: Point, found: SettingsImage | undefined, left: SettingsImage): Html {
+  const mine = settingRegisters(profile).filter((r) => r.channel === undefined || r.channel === point.channel)
+  const rows = mine.map((r) => {
+    const key = registerKey(r)
+    const [was, is] = [found?.values[key], left.values[key]]
+    const show = (held: typeof is) => (held ? (held.value === null ? `words ${held.words.join(' ')}` : r.options ? held.value : formatDecimal(held.value, job.decimalSign)) : 'not read')
+    const changed = was !== undefined && is !== undefined && was.words.join() !== is.words.join()
+    const unit = r.options ? '' : (unitFrom(profile, r, (k) => left.values[k]?.value) ?? '')
+    return html`<tr class="${changed ? 'changed' : ''}"><th>${r.name}</th><td>${show(was)}</td><td>${show(is)}</td><td class="unit">${unit}</td><td>${changed ? 'changed' : ''}</td></tr>`
+  })
+  return html`<table><thead><tr><th>setting</th><td>as found</td><td>as left</td><td></td><td></td></tr></thead><tbody>${rows}</tbody></table>
+<p class="small">As found ${found ? instant(found.at) : 'not read'}, as left ${instant(left.at)}. Raw register words are kept in the job.</p>`
+}
+
+function checks(job: Job, point: Point, visit: Visit | undefined, left: SettingsImage | undefined): Html {
+  const mine = visit?.checks.filter((c) => c.pointId === point.id && c.steps.length > 0) ?? []
+  if (mine.length === 0) return html`<p>Not checked in this visit.</p>`
+  return html`${mine.map((c) => checkTable(job, point, c, left))}`
+}
+
+const verdictWords = { within: 'within tolerance', outside: 'OUTSIDE tolerance', 'cannot-be-judged': 'cannot be judged' } as const
+
+function checkTable(job: Job, point: Point, check: QuickCheck, left: SettingsImage | undefined): Html {
+  const result: QuickCheckResult = evaluateQuickCheck(check, point)
+  const decimals = decimalsWorth(exact(point.scaleInterval))
+  const number = (value: Parameters<typeof formatExact>[0], places: number, signed = false) => formatExact(value, places, job.decimalSign, signed)
+  const rows = result.steps.map(
+    (s, i) =>
+      html`<tr><td>${number(s.load, decimals)}</td><td>${number(s.reading, decimals)}</td><td>${number(s.error, decimals, true)}</td><td>${number(s.intervals, 1, true)}</td><td>${s.percentOfLoad ? number(s.percentOfLoad, 3, true) : ''}</td><td>${check.steps[i]?.origin ?? ''}</td></tr>`,
+  )
+  const isOld = check.when === 'as-found' ? 'no' : superseded(check.held, left, point.channel)
+  return html`<h3>${check.when === 'as-found' ? 'As found' : 'As left'}: ${verdictWords[result.verdict]}${isOld === 'yes' ? ' (superseded: the scaling changed afterwards)' : ''}</h3>
+<table><thead><tr><td>load ${point.unit}</td><td>reading ${point.unit}</td><td>error ${point.unit}</td><td>error d</td><td>error % of load</td><td>origin</td></tr></thead><tbody>${rows}</tbody></table>
+<p class="small">${instant(check.startedAt)}, ${check.by}. ${[...result.reasons, ...result.remarks].join(' ')} No uncertainty is counted in this check.</p>`
+}

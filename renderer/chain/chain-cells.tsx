@@ -1,0 +1,202 @@
+import type { ReactNode } from 'react'
+import { briefly } from '../figures/explain.ts'
+import { clockText, dateText, decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
+import { settingWords } from '../figures/setting-words.ts'
+import { NotMeasured, Quantity, Shape } from '../parts/quantity.tsx'
+import type { PlaceId } from '../places/place-ids.ts'
+import { ownDifferences, type PointView } from '../state/point-view.ts'
+import { certifiedSignalPerLoad, meanRatedOutput } from './certificate-line.ts'
+import { isSuperseded } from './check-verdict.ts'
+import { heldExcitation, heldLine, heldRange, signalPerReading } from './held-line.ts'
+import { judgeCheck } from './judge-check.ts'
+import { readingState, signalState } from './reading-text.ts'
+
+/** What a place shows in the table: its one decisive quantity; and, with the point open, one more line. */
+export type ChainCell = { most: ReactNode; detail: ReactNode; tone: 'plain' | 'attention' | 'lost'; /** A phrase for the list, where somebody has to look. */ phrase?: string }
+
+/** Held sensitivity further than this from the certificate's is a suspicion worth a look. */
+const suspiciousPercent = 1
+
+export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
+  load({ point, job }) {
+    const sign = job.decimalSign
+    const dead = point.loadPath.deadLoad
+    return {
+      most: (
+        <>
+          Max {numberText(point.maximumLoad, sign)} · d {numberText(point.scaleInterval, sign)} <span className="unit">{point.unit}</span>
+        </>
+      ),
+      detail: dead ? `dead load ${numberText(dead.value, sign)} ${dead.unit}` : 'dead load not stated',
+      tone: 'plain',
+    }
+  },
+
+  sensors({ point, job }) {
+    const { certificates } = point.sensors
+    const [first] = certificates
+    const mean = meanRatedOutput(point)
+    if (!first) return { most: 'no certificate', detail: 'nothing to scale by', tone: 'attention', phrase: 'no certificate' }
+    const decimals = first.ratedOutput ? decimalsOf(first.ratedOutput.value) : 4
+    return {
+      most: (
+        <>
+          {certificates.length > 1 ? `${certificates.length} × ` : ''}
+          {numberText(first.capacity.value, job.decimalSign)} <span className="unit">{first.capacity.unit}</span>
+          {mean === undefined ? '' : ` · ${fixedText(mean, decimals, job.decimalSign)}`}
+        </>
+      ),
+      detail: certificates.length > 1 ? `${certificates.length} certificates` : first.number ? `certificate ${first.number}` : 'certificate, no number',
+      tone: 'plain',
+    }
+  },
+
+  wiring({ point }) {
+    const { wires } = point.wiring
+    if (!wires) return { most: 'not stated', detail: 'four or six wires', tone: 'plain' }
+    return wires === 6 ? { most: 'six-wire', detail: 'excitation sensed', tone: 'plain' } : { most: 'four-wire', detail: 'cable loss not sensed', tone: 'plain' }
+  },
+
+  input(view) {
+    const signal = signalState(view)
+    const { live, job, point } = view
+    if (live?.state === 'stale') {
+      const phrase = briefly(live.because)
+      return {
+        most: (
+          <>
+            <Shape kind="square" />
+            {phrase}
+          </>
+        ),
+        detail: 'the link, not the sensor',
+        tone: 'lost',
+        phrase,
+      }
+    }
+    if (!signal) return { most: live && live.state !== 'never-read' ? <NotMeasured /> : 'not read', detail: 'no signal from this indicator', tone: 'plain' }
+    if (signal.origin === 'derived') return { most: <NotMeasured />, detail: 'derived only, from the reading', tone: 'plain' }
+    const range = heldRange(view)
+    const excitation = heldExcitation(view)
+    const perLoad = certifiedSignalPerLoad(point)
+    const filled = range ? Math.min(100, Math.max(0, (signal.value / range) * 100)) : undefined
+    return {
+      most: (
+        <>
+          {filled === undefined ? null : (
+            <span className="signal-bar" aria-hidden="true">
+              <span style={{ width: `${filled}%` }} />
+            </span>
+          )}
+          <Quantity value={signal.text} unit={signal.unit} />
+        </>
+      ),
+      detail: [
+        excitation === undefined ? null : `${fixedText(signal.value * excitation, 3, job.decimalSign)} mV`,
+        perLoad === undefined ? null : `${fixedText(perLoad * Number(point.scaleInterval) * 1000 * (excitation ?? 1), 2, job.decimalSign)} ${excitation === undefined ? 'µV/V' : 'µV'}/d`,
+      ]
+        .filter((part) => part !== null)
+        .join(' · '),
+      tone: 'plain',
+    }
+  },
+
+  scaling(view) {
+    const { point, job, state } = view
+    const line = heldLine(view)
+    if (!line) return { most: state?.held ? 'no pairs held' : 'not read', detail: 'two pairs', tone: 'plain' }
+    const held = signalPerReading(line)
+    const certified = certifiedSignalPerLoad(point)
+    const offPercent = certified === undefined ? 0 : (held / certified - 1) * 100
+    if (certified !== undefined && Math.abs(offPercent) > suspiciousPercent) {
+      const mean = meanRatedOutput(point) ?? Number.NaN
+      const implied = (mean * held) / certified
+      return {
+        most: (
+          <>
+            implies {fixedText(implied, 3, job.decimalSign)} <span className="unit">mV/V</span>
+          </>
+        ),
+        detail: `${signedFixedText(offPercent, 1, job.decimalSign)} % off the certificate`,
+        tone: 'attention',
+        phrase: `scaling implies ${fixedText(implied, 3, job.decimalSign)} mV/V`,
+      }
+    }
+    const maximum = Number(point.maximumLoad)
+    return {
+      most: (
+        <>
+          {numberText(point.maximumLoad, job.decimalSign)} <span className="unit">{point.unit}</span> = {fixedText(held * maximum, 5, job.decimalSign)}
+        </>
+      ),
+      detail: certified === undefined ? 'as held' : 'as the certificate says',
+      tone: 'plain',
+    }
+  },
+
+  settings(view) {
+    const { state } = view
+    if (!state?.held) return { most: 'not read', detail: 'nothing known of what is held', tone: 'plain' }
+    if (state.writing) return { most: 'being written', detail: `${state.writing.done} of ${state.writing.of}`, tone: 'attention', phrase: 'being written' }
+    const differs = ownDifferences(view)
+    if (differs.length === 0) return { most: 'as intended', detail: Object.keys(view.point.intended).length === 0 ? 'nothing intended yet' : 'read back equal', tone: 'plain' }
+    const most = `${differs.length} ${differs.length === 1 ? 'differs' : 'differ'}`
+    const names = differs.map((d) => settingWords(d.key).toLowerCase())
+    return {
+      most,
+      detail: names.length > 1 ? `${names[0]}, …` : names[0],
+      tone: 'attention',
+      phrase: `${differs.length} ${differs.length === 1 ? 'setting differs' : 'settings differ'}`,
+    }
+  },
+
+  reading(view) {
+    const state = readingState(view)
+    const scaling = chainCells.scaling(view)
+    const detail = state.origin === 'not read' ? state.word : `${state.word} · ${state.kind}`
+    if (state.reading === null) return { most: '–', detail, tone: state.tone }
+    return {
+      most: (
+        <span className={state.struck ? 'struck' : undefined}>
+          <Quantity value={state.reading} unit={state.unit} />
+        </span>
+      ),
+      detail: scaling.tone === 'attention' ? `${state.word} · scaling in doubt` : detail,
+      tone: state.tone,
+      ...(state.tone === 'plain' ? {} : { phrase: state.origin === 'stale' ? `reading ${state.word}` : state.word }),
+    }
+  },
+
+  check(view) {
+    const { lastCheck, runningCheck, point, job } = view
+    if (runningCheck) return { most: 'running', detail: `${runningCheck.steps.length} of 3 taken`, tone: 'plain' }
+    if (!lastCheck) return { most: 'not checked', detail: point.tolerance ? `tolerance ±${numberText(point.tolerance.value, job.decimalSign)} ${point.unit}` : 'no tolerance set', tone: 'plain' }
+    const detail = `${lastCheck.when.replace('-', ' ')} · ${sameDay(lastCheck.startedAt) ? clockText(new Date(lastCheck.startedAt)).slice(0, 5) : dateText(new Date(lastCheck.startedAt))}`
+    if (isSuperseded(view, lastCheck)) return { most: 'superseded', detail, tone: 'plain' }
+    const { verdict, worstInIntervals } = judgeCheck(lastCheck, point)
+    const size = worstInIntervals === undefined ? '' : `, ${signedFixedText(worstInIntervals, 1, job.decimalSign)} d`
+    if (verdict === 'within') return { most: `within${size}`, detail, tone: 'plain' }
+    if (verdict === 'outside')
+      return {
+        most: (
+          <>
+            <Shape kind="triangle" />
+            outside{size}
+          </>
+        ),
+        detail,
+        tone: 'attention',
+        phrase: `outside${size}`,
+      }
+    return { most: worstInIntervals === undefined ? 'not judged' : `not judged${size}`, detail, tone: 'plain' }
+  },
+}
+
+const sameDay = (instant: string) => new Date(instant).toDateString() === new Date().toDateString()
+
+/** Phrases of all places where somebody has to look, in the order of the chain; lost before attention. */
+export function needsAttention(view: PointView): { phrase: string; tone: 'attention' | 'lost' }[] {
+  const all = Object.values(chainCells).map((cell) => cell(view))
+  const found = all.flatMap(({ phrase, tone }) => (phrase && tone !== 'plain' ? [{ phrase, tone }] : []))
+  return found.sort((a, b) => Number(b.tone === 'lost') - Number(a.tone === 'lost'))
+}

@@ -1,0 +1,30 @@
+export type Bounds = { from: number; to: number; step: number }
+
+const steps = [1, 2, 2.5, 5, 10]
+
+/** A round step that divides `span` into at most `most` parts. */
+export function roundStep(span: number, most: number): number {
+  const raw = span / most
+  const power = 10 ** Math.floor(Math.log10(raw))
+  return (steps.find((s) => s * power >= raw * (1 - 1e-9)) ?? 10) * power
+}
+
+/** Round bounds around least and greatest, at least `span` apart. */
+export function roundBounds(least: number, greatest: number, span: number, most = 5): Bounds {
+  const missing = Math.max(0, span - (greatest - least)) / 2
+  const [low, high] = [least - missing, greatest + missing]
+  const step = roundStep(Math.max(high - low, 1e-9), most)
+  return { from: Math.floor(low / step + 1e-9) * step, to: Math.ceil(high / step - 1e-9) * step, step }
+}
+
+/** Keeps earlier bounds as long as they still fit, so that an axis does not jump with every sample. */
+export function steadyBounds(before: Bounds | undefined, least: number, greatest: number, span: number): Bounds {
+  const wanted = roundBounds(least, greatest, span)
+  if (!before) return wanted
+  const fits = least >= before.from && greatest <= before.to
+  const roomy = wanted.to - wanted.from < (before.to - before.from) * 0.45
+  return fits && !roomy ? before : wanted
+}
+
+/** Decimals that tell two ticks of this step apart. */
+export const stepDecimals = (step: number) => Math.max(0, Math.ceil(-Math.log10(step) - 1e-9) + (Math.abs((step * 10 ** Math.ceil(-Math.log10(step) - 1e-9)) % 1) > 1e-6 ? 1 : 0))

@@ -1,0 +1,26 @@
+import { type DecimalSign, formatDecimal, thinSpace } from '../../app/quantity/format.ts'
+
+const isNought = (decimal: string) => !/[1-9]/.test(decimal)
+const withoutLostSign = (decimal: string) => (isNought(decimal) ? decimal.replace('-', '') : decimal)
+
+export const numberText = (decimal: string, sign: DecimalSign = '.') => formatDecimal(withoutLostSign(decimal), sign)
+
+/** The same with a plus where it is above nought: for errors and changes. */
+export const signedText = (decimal: string, sign: DecimalSign = '.') => (isNought(decimal) || decimal.startsWith('-') ? '' : '+') + numberText(decimal, sign)
+
+/** A measured double at fixed decimals. */
+export const fixedText = (value: number, decimals: number, sign: DecimalSign = '.') => numberText(value.toFixed(decimals), sign)
+export const signedFixedText = (value: number, decimals: number, sign: DecimalSign = '.') => signedText(value.toFixed(decimals), sign)
+
+/** Decimals written in a decimal text: 0.20 has two. */
+export const decimalsOf = (decimal: string) => decimal.split('.')[1]?.length ?? 0
+
+/** "4.2 s", "3 min", for the age of a value. */
+export function ageText(ms: number): string {
+  if (ms < 10_000) return `${(ms / 1000).toFixed(1)}${thinSpace}s`
+  if (ms < 120_000) return `${Math.round(ms / 1000)}${thinSpace}s`
+  return `${Math.round(ms / 60_000)}${thinSpace}min`
+}
+
+export const clockText = (at: Date) => at.toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit', second: '2-digit' })
+export const dateText = (at: Date) => at.toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' })

@@ -1,0 +1,64 @@
+import { Button } from '@mantine/core'
+import type { BusView } from '../../app/contract/views.ts'
+import type { Bus, Job } from '../../app/job/schema.ts'
+import { dateText, fixedText } from '../figures/number-text.ts'
+import { Shape } from '../parts/quantity.tsx'
+import { useTopic } from '../state/host-context.tsx'
+import { useStopSending } from './stop-sending.ts'
+
+/** Job, visit, buses, and Stop sending within reach on every screen. */
+export function Header({ job }: { job: Job }) {
+  const session = useTopic('session')
+  const { stop, running } = useStopSending()
+  const visit = job.visits.find((v) => v.id === session?.visitId)
+  return (
+    <header className="header">
+      <span className="job">
+        <b>{job.name}</b>
+      </span>
+      {job.simulated ? (
+        <span>
+          <span className="practice">Practice</span> <span className="second">simulated sensors and indicators</span>
+        </span>
+      ) : null}
+      <span className="second">{visit ? `visit ${dateText(new Date(visit.startedAt))}, ${visit.by}` : 'no visit started'}</span>
+      <span className="spring" />
+      {job.buses.map((bus) => (
+        <BusState key={bus.id} bus={bus} />
+      ))}
+      <Button onClick={stop} loading={running} disabled={session?.stopped ?? true}>
+        {session?.stopped ? 'Sending stopped' : 'Stop sending'}
+        {session?.stopped ? null : <span className="key">Shift Esc</span>}
+      </Button>
+    </header>
+  )
+}
+
+const stateWords: Record<BusView['state'], string> = { closed: 'closed', opening: 'opening', listening: 'listening first', open: 'open', down: 'down', halted: 'halted' }
+
+function BusState({ bus }: { bus: Bus }) {
+  const state = useTopic('bus', bus.id)
+  const { decimalSign } = useTopic('job') ?? { decimalSign: '.' as const }
+  if (!state) return <span className="second">{bus.name}</span>
+  const total = state.answering + state.silent
+  const running = state.state === 'open'
+  return (
+    <span title={state.why}>
+      <b>{bus.name}</b>{' '}
+      {!running ? <span className={state.state === 'down' || state.state === 'halted' ? 'lost' : 'second'}>{stateWords[state.state]}</span> : null}
+      {running ? (
+        <span className="second">
+          {state.answering} answering
+          {state.readingsPerSecond === undefined ? '' : `, ${fixedText(state.readingsPerSecond, 1, decimalSign)} readings/s${total > 1 ? ' each' : ''}`}
+        </span>
+      ) : null}
+      {state.silent > 0 && running ? (
+        <span className="lost">
+          {' '}
+          <Shape kind="square" />
+          {state.silent} of {total} silent
+        </span>
+      ) : null}
+    </span>
+  )
+}

@@ -1,0 +1,32 @@
+import { useEffect } from 'react'
+import type { Job } from '../../app/job/schema.ts'
+import { placeIds } from '../places/place-ids.ts'
+import { open, type View } from '../state/navigation.ts'
+
+const typing = (target: EventTarget | null) => target instanceof HTMLElement && (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName))
+const dialogOpen = () => document.querySelector('[role="dialog"]') !== null
+
+/** Keys move and open, and stop; none alters an indicator. */
+export function useKeys(job: Job | undefined, view: View, stop: () => void): void {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      if (event.key === 'Escape' && event.shiftKey) {
+        event.preventDefault()
+        event.stopPropagation()
+        return stop()
+      }
+      if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey || dialogOpen() || typing(event.target) || !job) return
+      if (view.pointId === null) return
+      if (event.key === 'Escape') return open({ pointId: null, place: view.place })
+      const across = { ArrowLeft: -1, ArrowRight: 1 }[event.key]
+      const along = { ArrowUp: -1, ArrowDown: 1 }[event.key]
+      const place = across === undefined ? undefined : placeIds[placeIds.indexOf(view.place) + across]
+      const point = along === undefined ? undefined : job.points[job.points.findIndex((p) => p.id === view.pointId) + along]
+      if (place) open({ pointId: view.pointId, place })
+      if (point) open({ pointId: point.id, place: view.place })
+      if (place || point) event.preventDefault()
+    }
+    window.addEventListener('keydown', onKey, true)
+    return () => window.removeEventListener('keydown', onKey, true)
+  }, [job, view, stop])
+}

@@ -1,0 +1,186 @@
+import { Button, TextInput } from '@mantine/core'
+import { type FormEvent, type ReactNode, useState } from 'react'
+import type { Job } from '../../app/job/schema.ts'
+import type { IndicatorView } from '../../app/contract/views.ts'
+import { explain } from '../figures/explain.ts'
+import { dateText, numberText } from '../figures/number-text.ts'
+import { settingWords } from '../figures/setting-words.ts'
+import { useConnection, useRequest, useTopic } from '../state/host-context.tsx'
+import { Outcome } from '../review/outcome.tsx'
+import { dismissWrite, useDismissed } from '../review/dismissed.ts'
+import { useIndicators } from './foot-bar.tsx'
+import type { ReviewRequest } from './workbench.tsx'
+
+/** Lines below the header for what concerns the whole page: each says what is so and what can be done. */
+export function Notices({ job, onReview }: { job: Job; onReview: (request: ReviewRequest) => void }) {
+  const session = useTopic('session')
+  const { connection, unreadable } = useConnection()
+  const indicators = useIndicators(job.indicators.map((i) => i.id))
+  return (
+    <div className="notices">
+      {connection === 'lost' ? <Notice tone="lost">The connection to the host is lost; trying again. What is shown is the last that was known.</Notice> : null}
+      {unreadable ? <Notice tone="lost">{unreadable}</Notice> : null}
+      {session?.stopped ? <Stopped /> : null}
+      <BusesDown job={job} />
+      {session && session.visitId === null ? <VisitStart /> : null}
+      {indicators.map(({ id, state }) =>
+        state ? <IndicatorNotices key={id} id={id} name={nameOf(job, id)} state={state} onReview={onReview} /> : null,
+      )}
+    </div>
+  )
+}
+
+const nameOf = (job: Job, id: string) => {
+  const tags = job.points.filter((p) => p.indicatorId === id).map((p) => p.tag)
+  return tags.length > 0 ? tags.join(', ') : (job.indicators.find((i) => i.id === id)?.name ?? id)
+}
+
+export function Notice({ tone, children }: { tone: 'plain' | 'attention' | 'lost'; children: ReactNode }) {
+  return (
+    <div className={`notice ${tone === 'plain' ? '' : `is-${tone}`}`} role={tone === 'plain' ? undefined : 'status'}>
+      {children}
+    </div>
+  )
+}
+
+function Stopped() {
+  const { ask, running, failure } = useRequest('sending.resume')
+  return (
+    <Notice tone="attention">
+      <span>
+        <b>Sending is stopped.</b> Nothing is sent on any bus; values shown are growing old.
+      </span>
+      <Button loading={running} onClick={() => void ask({})}>
+        Resume sending
+      </Button>
+      {failure ? <span className="lost">{explain(failure)}</span> : null}
+    </Notice>
+  )
+}
+
+function BusesDown({ job }: { job: Job }) {
+  return job.buses.map((bus) => <BusDown key={bus.id} busId={bus.id} name={bus.name} />)
+}
+
+function BusDown({ busId, name }: { busId: string; name: string }) {
+  const state = useTopic('bus', busId)
+  const stopped = useTopic('session')?.stopped ?? false
+  const { ask, running, failure } = useRequest('bus.open')
+  if (!state || stopped || (state.state !== 'down' && state.state !== 'halted' && state.state !== 'closed')) return null
+  return (
+    <Notice tone={state.state === 'closed' ? 'plain' : 'lost'}>
+      <span>
+        <b>{name}</b> is {state.state}. {state.why}
+      </span>
+      <Button loading={running} onClick={() => void ask({ busId })}>
+        Open {name}
+      </Button>
+      {failure ? <span className="lost">{explain(failure)}</span> : null}
+    </Notice>
+  )
+}
+
+function VisitStart() {
+  const { ask, running, failure } = useRequest('visit.start')
+  const [by, setBy] = useState('')
+  const start = (event: FormEvent) => {
+    event.preventDefault()
+    if (by.trim()) void ask({ by: by.trim() })
+  }
+  return (
+    <Notice tone="plain">
+      <form className="button-row" onSubmit={start}>
+        <label htmlFor="visit-by">
+          <b>Who is at the machine?</b> <span className="second">Settings and results of this visit are kept under the name.</span>
+        </label>
+        <TextInput id="visit-by" value={by} maxLength={80} autoComplete="name" onChange={(event) => setBy(event.currentTarget.value)} />
+        <Button type="submit" loading={running} disabled={!by.trim()}>
+          Start the visit
+        </Button>
+        {failure ? <span className="lost">{explain(failure)}</span> : null}
+      </form>
+    </Notice>
+  )
+}
+
+function IndicatorNotices({ id, name, state, onReview }: { id: string; name: string; state: IndicatorView; onReview: (request: ReviewRequest) => void }) {
+  const dismissed = useDismissed()
+  return (
+    <>
+      {state.openWrite ? <OpenWriteNotice id={id} name={name} state={state} /> : null}
+      {state.identity.outcome === 'cannot-tell' ? <Vouch id={id} name={name} state={state} /> : null}
+      {state.identity.outcome === 'contradicted' ? (
+        <Notice tone="lost">
+          <span>
+            <b>{name}:</b> this is another indicator than the job describes, writing is closed.{' '}
+            {state.identity.tests
+              .filter((t) => !t.agrees)
+              .map((t) => `${settingWords(t.register)} should be ${t.expected}, it is ${t.got}.`)
+              .join(' ')}{' '}
+            Check unit address and wiring, or the profile that the job names.
+          </span>
+        </Notice>
+      ) : null}
+      {state.lastWrite && !dismissed.has(JSON.stringify(state.lastWrite)) ? (
+        <Notice tone={state.lastWrite.ok ? 'plain' : 'lost'}>
+          <Outcome name={name} result={state.lastWrite} short />
+          {state.lastWrite.ok ? null : <Button onClick={() => onReview({ indicatorIds: [id], purpose: 'before-last-write' })}>Restore…</Button>}
+          <Button onClick={() => dismissWrite(JSON.stringify(state.lastWrite))}>Dismiss</Button>
+        </Notice>
+      ) : null}
+    </>
+  )
+}
+
+function OpenWriteNotice({ id, name, state }: { id: string; name: string; state: IndicatorView }) {
+  const { ask, running, failure } = useRequest('journal.resolve')
+  const { openWrite } = state
+  if (!openWrite) return null
+  const resolve = (how: 'restore' | 'complete' | 'leave') => void ask({ indicatorId: id, journalId: openWrite.journalId, how })
+  return (
+    <Notice tone="attention">
+      <span>
+        <b>{name}:</b> a write by {openWrite.by} on {dateText(new Date(openWrite.startedAt))} was interrupted; some settings may hold new values, some old ones.{' '}
+        {openWrite.wanted.map((d) => `${settingWords(d.key)} ${d.held ? numberText(d.held) : 'unknown'} → ${numberText(d.intended)}`).join('; ')}.
+      </span>
+      <span className="button-row">
+        <Button loading={running} onClick={() => resolve('restore')}>
+          Put the old values back
+        </Button>
+        <Button loading={running} onClick={() => resolve('complete')}>
+          Finish the write
+        </Button>
+        <Button loading={running} onClick={() => resolve('leave')}>
+          Leave it as it is
+        </Button>
+      </span>
+      {failure ? <Outcome name={name} result={failure.kind === 'not-reached' ? { unreached: failure.why } : { ok: false, failure }} short /> : null}
+    </Notice>
+  )
+}
+
+function Vouch({ id, name, state }: { id: string; name: string; state: IndicatorView }) {
+  const { ask, running, failure } = useRequest('indicator.vouch')
+  return (
+    <Notice tone="attention">
+      <span>
+        <b>{name}:</b> nothing read proves which indicator this is. Compare with its front panel:{' '}
+        {state.identity.compareWithPanel.map((c, i) => (
+          <span key={c.register} className="nowrap">
+            {i > 0 ? ' · ' : ''}
+            {settingWords(c.register).toLowerCase()} <b>{c.value}</b>
+          </span>
+        ))}
+      </span>
+      <span className="button-row">
+        <Button loading={running} onClick={() => void ask({ indicatorId: id, agrees: true })}>
+          The panel shows the same
+        </Button>
+        <Button loading={running} onClick={() => void ask({ indicatorId: id, agrees: false })}>
+          It differs
+        </Button>
+      </span>
+      {failure ? <span className="lost">{explain(failure)}</span> : null}
+    </Notice>
+  )
+}

@@ -1,0 +1,67 @@
+import { useState } from 'react'
+import { usePointView } from '../state/point-view.ts'
+import { useConnection, useTopic } from '../state/host-context.tsx'
+import { useView, type View } from '../state/navigation.ts'
+import type { Job } from '../../app/job/schema.ts'
+import { places } from '../places/places.ts'
+import { Review } from '../review/review.tsx'
+import type { Purpose } from '../review/use-review.ts'
+import { Chain } from './chain.tsx'
+import { FootBar } from './foot-bar.tsx'
+import { Header } from './header.tsx'
+import { useKeys } from './keys.ts'
+import { KeysHelp } from './keys-help.tsx'
+import { Notices } from './notices.tsx'
+import { PointList } from './point-list.tsx'
+import { PointsTable } from './points-table.tsx'
+import { useStopSending } from './stop-sending.ts'
+
+export type ReviewRequest = { indicatorIds: readonly string[]; purpose: Purpose }
+
+/** The whole page: header, notices, table or open point, foot; and the review over it. */
+export function Workbench() {
+  const job = useTopic('job')
+  const { connection } = useConnection()
+  const view = useView()
+  const { stop } = useStopSending()
+  const [review, setReview] = useState<ReviewRequest | null>(null)
+  const [helpOpen, setHelpOpen] = useState(false)
+  useKeys(job, view, stop)
+
+  if (!job)
+    return (
+      <div className="page">
+        <p className="waiting" role="status">
+          {connection === 'lost' ? 'The connection to the host is lost; trying again.' : 'Connecting to the host…'}
+        </p>
+      </div>
+    )
+  const known = job.points.some((p) => p.id === view.pointId)
+  return (
+    <div className="page">
+      <Header job={job} />
+      <Notices job={job} onReview={setReview} />
+      {view.pointId !== null && known ? <OpenPoint job={job} view={{ ...view, pointId: view.pointId }} /> : <div className="main"><PointsTable job={job} place={view.place} /></div>}
+      <FootBar job={job} openId={known ? view.pointId : null} onReview={setReview} onHelp={() => setHelpOpen(true)} />
+      {review ? <Review job={job} request={review} onClose={() => setReview(null)} /> : null}
+      <KeysHelp opened={helpOpen} onClose={() => setHelpOpen(false)} />
+    </div>
+  )
+}
+
+function OpenPoint({ job, view }: { job: Job; view: View & { pointId: string } }) {
+  const point = usePointView(view.pointId)
+  if (!point) return null
+  const Place = places[view.place]
+  return (
+    <div className="main">
+      <PointList job={job} openId={view.pointId} place={view.place} />
+      <div className="open-point">
+        <Chain view={point} place={view.place} />
+        <main className={`place place-${view.place}`} key={`${view.pointId} ${view.place}`}>
+          <Place view={point} />
+        </main>
+      </div>
+    </div>
+  )
+}

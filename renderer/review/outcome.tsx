@@ -1,0 +1,134 @@
+import type { ParameterOutcome } from '../../app/contract/views.ts'
+import { explainBusFailure } from '../../app/contract/bus-failure.ts'
+import type { WriteFailure } from '../../app/contract/views.ts'
+import { numberText } from '../figures/number-text.ts'
+import { settingWords } from '../figures/setting-words.ts'
+import { Shape } from '../parts/quantity.tsx'
+import { stepWords } from '../frame/foot-bar.tsx'
+import type { WriteResult } from './use-review.ts'
+
+const plain = (text: string | null) => (text === null ? 'no number' : /^-?\d+(\.\d+)?$/.test(text) ? numberText(text) : text)
+const settings = (n: number) => `${n} ${n === 1 ? 'setting' : 'settings'}`
+
+/** How a write ended, per parameter where it did not end well. */
+export function Outcome({ name, result, short = false }: { name: string; result: WriteResult; short?: boolean }) {
+  if ('unreached' in result)
+    return (
+      <span className="lost">
+        {name}: {result.unreached}
+      </span>
+    )
+  if (result.ok) {
+    const { written, alsoMoved, saved } = result.receipt
+    return (
+      <div>
+        <p>
+          <b>
+            {name}: {settings(written.length)} written, read back equal{saved ? ', saved' : ''}.
+          </b>{' '}
+          {saved ? '' : 'Not saved in the indicator: a power cut brings the old values back. '}
+          {alsoMoved.length === 0 ? 'Nothing else moved.' : ''}
+        </p>
+        {alsoMoved.length > 0 ? (
+          <p className="attention">
+            Also moved: {alsoMoved.map((d) => `${settingWords(d.key)} ${plain(d.held)} → ${plain(d.intended)}`).join('; ')}
+          </p>
+        ) : null}
+        {short ? null : <Written list={written} />}
+      </div>
+    )
+  }
+  return <FailedWrite name={name} failure={result.failure} short={short} />
+}
+
+function Written({ list }: { list: readonly { key: string; held: string | null; intended: string; unit?: string | undefined }[] }) {
+  return (
+    <table className="plain-table">
+      <thead>
+        <tr>
+          <th scope="col">Setting</th>
+          <th scope="col" className="is-right">before</th>
+          <th scope="col" className="is-right">held now</th>
+        </tr>
+      </thead>
+      <tbody>
+        {list.map((d) => (
+          <tr key={d.key}>
+            <td>{settingWords(d.key)}</td>
+            <td className="is-right">{plain(d.held)}</td>
+            <td className="is-right">
+              <b>{plain(d.intended)}</b> <span className="unit">{d.unit}</span>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+const ends: Record<'restored' | 'not-restored' | 'nothing-written', string> = {
+  restored: 'Every old value was put back and read back.',
+  'not-restored': 'The old values could not all be put back: see below what is held now.',
+  'nothing-written': 'Nothing was written.',
+}
+
+function FailedWrite({ name, failure, short }: { name: string; failure: WriteFailure; short: boolean }) {
+  if (failure.kind === 'not-allowed')
+    return (
+      <p>
+        <b className="lost">{name}: not written.</b> {failure.why}
+      </p>
+    )
+  if (failure.kind === 'changed-meanwhile')
+    return (
+      <div>
+        <p>
+          <b className="lost">{name}: not written.</b> The indicator no longer holds what was shown; somebody may have used its front panel. Review again.
+        </p>
+        <p>{failure.changed.map((d) => `${settingWords(d.key)} is now ${plain(d.intended)}, it was ${plain(d.held)}`).join('; ')}</p>
+      </div>
+    )
+  const { because } = failure
+  const cause =
+    because.kind === 'read-back-differs'
+      ? `${settingWords(because.key)} reads back ${plain(because.got)} instead of ${plain(because.wanted)}.`
+      : explainBusFailure(because)
+  return (
+    <div>
+      <p>
+        <b className="lost">
+          <Shape kind="square" />
+          {name}: the write failed ({stepWords(failure.during).toLowerCase()}).
+        </b>{' '}
+        {cause} <b>{ends[failure.end]}</b>
+      </p>
+      {short && failure.end !== 'not-restored' ? null : <Parameters list={failure.parameters} />}
+    </div>
+  )
+}
+
+function Parameters({ list }: { list: readonly ParameterOutcome[] }) {
+  if (list.length === 0) return null
+  return (
+    <table className="plain-table">
+      <thead>
+        <tr>
+          <th scope="col">Setting</th>
+          <th scope="col" className="is-right">wanted</th>
+          <th scope="col" className="is-right">before</th>
+          <th scope="col" className="is-right">now</th>
+        </tr>
+      </thead>
+      <tbody>
+        {list.map((p) => (
+          <tr key={p.key}>
+            <td>{settingWords(p.key)}</td>
+            <td className="is-right">{plain(p.wanted)}</td>
+            <td className="is-right">{plain(p.before)}</td>
+            <td className="is-right">{p.now === 'unknown' ? <span className="lost">unknown</span> : <b className={p.now.value === p.before ? '' : 'attention'}>{plain(p.now.value)}</b>}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

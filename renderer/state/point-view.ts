@@ -1,0 +1,57 @@
+import type { IndicatorView, LiveView } from '../../app/contract/views.ts'
+import type { Indicator, Job, Point, QuickCheck, Visit } from '../../app/job/schema.ts'
+import type { Profile } from '../../app/profile/schema.ts'
+import { useTopic } from './host-context.tsx'
+import { profileOf } from './profiles.ts'
+
+/** All that is known of one measuring point, gathered for the screen. */
+export type PointView = {
+  job: Job
+  point: Point
+  indicator: Indicator | undefined
+  profile: Profile | undefined
+  state: IndicatorView | undefined
+  live: LiveView | undefined
+  visit: Visit | undefined
+  /** The newest check, whatever the visit. */
+  lastCheck: QuickCheck | undefined
+  runningCheck: QuickCheck | undefined
+}
+
+export function usePointView(pointId: string): PointView | undefined {
+  const job = useTopic('job')
+  const session = useTopic('session')
+  const live = useTopic('live', pointId)
+  const point = job?.points.find((p) => p.id === pointId)
+  const state = useTopic('indicator', point?.indicatorId ?? '')
+  if (!job || !point) return undefined
+  const indicator = job.indicators.find((i) => i.id === point.indicatorId)
+  const checks = job.visits.flatMap((v) => v.checks).filter((c) => c.pointId === pointId)
+  const visit = job.visits.find((v) => v.id === session?.visitId)
+  return {
+    job,
+    point,
+    indicator,
+    profile: indicator && profileOf(job, indicator.profileId),
+    state,
+    live,
+    visit,
+    lastCheck: checks.filter((c) => c.finishedAt !== undefined).at(-1),
+    runningCheck: visit?.checks.find((c) => c.pointId === pointId && c.finishedAt === undefined),
+  }
+}
+
+/** Value held under a register name for this point's channel, or for the whole indicator. */
+export function heldValue(view: PointView, name: string): string | null | undefined {
+  const values = view.state?.held?.values
+  return (values?.[`${name}@${view.point.channel}`] ?? values?.[name])?.value
+}
+
+/** Differences that belong to this point: its own channel, or the whole indicator. */
+export function ownDifferences(view: PointView) {
+  return (view.state?.differs ?? []).filter((d) => !d.key.includes('@') || d.key.endsWith(`@${view.point.channel}`))
+}
+
+export function usePractice(pointId: string): string | undefined {
+  return useTopic('practice')?.loads[pointId]
+}

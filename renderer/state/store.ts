@@ -1,0 +1,105 @@
+import { type HostClient, hostTopics, type TopicName, type TopicValue } from '../../app/contract/contract.ts'
+import type { LiveSample } from '../../app/contract/views.ts'
+import { firstIssue } from '../host/host-client.ts'
+import { SampleRing } from './sample-ring.ts'
+
+/** Twelve minutes at twenty readings a second. */
+const ringCapacity = 14_400
+/** Values change in place at most five times a second. */
+const liveEveryMs = 200
+
+export type Schedule = (run: () => void, afterMs: number) => void
+
+/** What the host has told so far, outside React: whole topics by name and key, and the samples of each point. */
+export class Store {
+  #topics = new Map<string, unknown>()
+  #shown = new Map<string, unknown>()
+  #rings = new Map<string, SampleRing>()
+  #listeners = new Set<() => void>()
+  #livePending = false
+  #schedule: Schedule
+  #connected = false
+  #everConnected = false
+  #unreadable: string | undefined
+
+  constructor(schedule: Schedule = (run, afterMs) => void setTimeout(run, afterMs)) {
+    this.#schedule = schedule
+  }
+
+  follow(client: HostClient): void {
+    client.onConnected((connected) => {
+      this.#connected = connected
+      this.#everConnected ||= connected
+      this.#tell()
+    })
+    client.listen((message) => {
+      if (message.kind === 'samples') this.take(message.samples)
+      if (message.kind === 'topic') this.put(message.topic, message.key, message.value)
+    })
+  }
+
+  put(topic: TopicName, key: string | undefined, raw: unknown): void {
+    const parsed = hostTopics[topic].safeParse(raw)
+    if (!parsed.success) return this.note(firstIssue(`"${topic}"`, parsed.error))
+    const name = address(topic, key)
+    this.#topics.set(name, parsed.data)
+    if (topic !== 'live') {
+      this.#shown.set(name, parsed.data)
+      return this.#tell()
+    }
+    if (this.#livePending) return
+    this.#livePending = true
+    this.#schedule(() => {
+      this.#livePending = false
+      for (const [at, value] of this.#topics) if (at.startsWith('live/')) this.#shown.set(at, value)
+      this.#tell()
+    }, liveEveryMs)
+  }
+
+  take(samples: readonly LiveSample[]): void {
+    for (const sample of samples) {
+      const ring = this.ring(sample.pointId)
+      // A host started anew counts from zero again: older samples belong to another time.
+      if (sample.at < ring.newest) ring.clear()
+      ring.push(sample.at, numberOf(sample.reading), numberOf(sample.signal))
+    }
+  }
+
+  note(unreadable: string): void {
+    this.#unreadable = unreadable
+    this.#tell()
+  }
+
+  topic<T extends TopicName>(topic: T, key?: string): TopicValue<T> | undefined {
+    return this.#shown.get(address(topic, key)) as TopicValue<T> | undefined
+  }
+
+  ring(pointId: string): SampleRing {
+    let ring = this.#rings.get(pointId)
+    if (!ring) {
+      ring = new SampleRing(ringCapacity)
+      this.#rings.set(pointId, ring)
+    }
+    return ring
+  }
+
+  get connection(): 'connecting' | 'connected' | 'lost' {
+    return this.#connected ? 'connected' : this.#everConnected ? 'lost' : 'connecting'
+  }
+
+  get unreadable(): string | undefined {
+    return this.#unreadable
+  }
+
+  subscribe = (listener: () => void): (() => void) => {
+    this.#listeners.add(listener)
+    return () => this.#listeners.delete(listener)
+  }
+
+  #tell(): void {
+    for (const listener of this.#listeners) listener()
+  }
+}
+
+const address = (topic: TopicName, key: string | undefined) => (key === undefined ? topic : `${topic}/${key}`)
+const numberOf = (text: string | null) => (text === null ? Number.NaN : Number(text))

@@ -1,0 +1,116 @@
+import type { Bench, BenchAddress, BenchBus, BenchOptions } from './description.ts'
+import { type LineTiming, serveMbap, serveRtu } from './line.ts'
+import { type Station, startStation } from './station.ts'
+import { listenTcp } from './wire/listen-tcp.ts'
+import { openPty } from './wire/open-pty.ts'
+import { openSerial } from './wire/open-serial.ts'
+import type { Wire } from './wire/wire.ts'
+
+type RunningBus = { address: BenchAddress; connected: boolean; disturb(bytes: Uint8Array): void; close(): Promise<void> }
+
+/** No timer of a busy process keeps a shorter silence. */
+const leastSilenceMs = 5
+const socketTiming: LineTiming = { characterMs: 0, silenceMs: 20 }
+const ownClock = () => performance.now()
+
+/** Starts virtual indicators on their buses. Loads, faults and front panels are worked from outside. */
+export async function startBench({ buses, seed, clock = ownClock }: BenchOptions): Promise<Bench> {
+  const stations = new Map<string, Station>()
+  const running = new Map<string, RunningBus>()
+  const close = async () => {
+    await Promise.all([...running.values()].map((bus) => bus.close()))
+  }
+  try {
+    for (const bus of buses) {
+      const own = bus.indicators.map((given) => startStation(given, seed, clock))
+      for (const station of own) {
+        if (stations.has(station.key)) throw new RangeError(`two indicators are called ${station.key}`)
+        stations.set(station.key, station)
+      }
+      running.set(bus.key, await startBus(bus, own))
+    }
+  } catch (cause) {
+    await close()
+    throw cause
+  }
+
+  const station = (key: string): Station => stations.get(key) ?? missing('indicator', key)
+  const bus = (key: string): RunningBus => running.get(key) ?? missing('bus', key)
+  const channel = (key: string, number: number) => station(key).indicator.channels.find((c) => c.number === number) ?? missing('channel', `${key}@${number}`)
+
+  return {
+    addressOf: (key) => bus(key).address,
+    setLoad: (key, number, load) => channel(key, number).setLoad(load, clock()),
+    loads: () => [...stations].flatMap(([key, s]) => s.indicator.channels.map((c) => ({ indicator: key, channel: c.number, load: c.load(), unit: c.point.unit }))),
+    settings: (key) => station(key).indicator.settings(),
+    saved: (key) => station(key).indicator.saved(),
+    powerCycle(key) {
+      station(key).indicator.power(false)
+      station(key).indicator.power(true)
+    },
+    power: (key, on) => station(key).indicator.power(on),
+    inject: (key, fault) => station(key).inject(fault),
+    clearFaults: (key) => station(key).clearFaults(),
+    pull(key) {
+      bus(key).connected = false
+    },
+    plug(key) {
+      bus(key).connected = true
+    },
+    disturb: (key, bytes) => bus(key).disturb(Uint8Array.from(bytes)),
+    panel: (key, register, words) => station(key).indicator.panel(register, words),
+    requests: (key) => station(key).requests(),
+    close,
+  }
+}
+
+async function startBus(bus: BenchBus, stations: readonly Station[]): Promise<RunningBus> {
+  const lines = new Set<{ disturb(bytes: Uint8Array): void }>()
+  const state = {
+    connected: true,
+    disturb(bytes: Uint8Array) {
+      for (const line of lines) line.disturb(bytes)
+    },
+  }
+  const connected = () => state.connected
+  const attach = (wire: Wire, timing: LineTiming) => {
+    const line = serveRtu(wire, stations, connected, timing)
+    lines.add(line)
+    wire.onClose(() => {
+      lines.delete(line)
+      line.close()
+    })
+    return line
+  }
+  const { link } = bus
+  switch (link.kind) {
+    case 'pty':
+    case 'serial-path': {
+      const characterMs = (link.bitsPerCharacter * 1000) / link.baud
+      const { wire, path } = link.kind === 'pty' ? openPty() : { wire: await openSerial(link.path, link.baud), path: link.path }
+      const line = attach(wire, { characterMs, silenceMs: Math.max(leastSilenceMs, 3.5 * characterMs) })
+      return Object.assign(state, {
+        address: { path },
+        async close() {
+          line.close()
+          await wire.close()
+        },
+      })
+    }
+    case 'rtu-over-tcp': {
+      const server = await listenTcp(link.port, (wire) => attach(wire, socketTiming))
+      return Object.assign(state, { address: { host: '127.0.0.1', port: server.port } as const, close: () => server.close() })
+    }
+    case 'modbus-tcp': {
+      const server = await listenTcp(link.port, (wire) => {
+        const line = serveMbap(wire, stations, connected)
+        wire.onClose(() => line.close())
+      })
+      return Object.assign(state, { address: { host: '127.0.0.1', port: server.port } as const, close: () => server.close() })
+    }
+  }
+}
+
+function missing(what: string, key: string): never {
+  throw new RangeError(`the bench has no ${what} ${key}`)
+}

@@ -1,0 +1,115 @@
+import type { Profile } from '../app/profile/schema.ts'
+
+/** A load cell or pressure transducer of the bench. Its truth is its own: the tool never sees it. */
+export type BenchSensor = {
+  /** In the unit of the bench point. */
+  capacity: number
+  ratedOutputMvPerV: number
+  zeroMvPerV: number
+}
+
+export type BenchPoint = {
+  channel: number
+  unit: string
+  /** Wired in parallel; the load is shared equally. */
+  sensors: readonly BenchSensor[]
+  /** Structure on the sensors, in `unit`. */
+  deadLoad: number
+  /** Standard deviation of one converter sample, microvolt at the input. */
+  noiseMicrovolt: number
+  /** Where the indicator has no setting for it; 5 V unless given. */
+  excitationVolt?: number
+}
+
+export type BenchIndicator = {
+  key: string
+  unit: number
+  profile: Profile
+  /** Settings found in the unit's saved memory at power-up, by register key, as raw words. */
+  words: Readonly<Record<string, readonly number[]>>
+  points: readonly BenchPoint[]
+  /** What reading an unused address gives: 0 in gaps no longer than the profile's readOver (default), or exception 02. */
+  gaps?: 'zero' | 'refuse'
+  /** Between the end of a request and the start of its answer; 2 ms unless given. */
+  answerDelayMs?: number
+}
+
+/** Port 0 means any free port of 127.0.0.1. A serial path is an existing port, one end of a pair of pseudo-terminals for instance. */
+export type BenchLink =
+  | { kind: 'pty'; baud: number; bitsPerCharacter: 10 | 11 }
+  | { kind: 'serial-path'; path: string; baud: number; bitsPerCharacter: 10 | 11 }
+  | { kind: 'rtu-over-tcp'; port: number }
+  | { kind: 'modbus-tcp'; port: number }
+
+export type BenchBus = {
+  key: string
+  link: BenchLink
+  indicators: readonly BenchIndicator[]
+}
+
+/** Faults, each given to one indicator, counted down as requests arrive. */
+export type Fault =
+  /** Nothing heard, nothing done, no answer. */
+  | { kind: 'silent'; times: number }
+  /** Heard and done, but the answer is lost on its way. */
+  | { kind: 'answer-lost'; times: number }
+  | { kind: 'late'; byMs: number; times: number }
+  /** On modbus-tcp, which has no CRC, the answer carries a wrong transaction number. */
+  | { kind: 'wrong-crc'; times: number }
+  | { kind: 'truncated'; times: number }
+  | { kind: 'twice'; times: number }
+  | { kind: 'foreign-unit'; times: number }
+  /** The request comes back before the answer, as from an adapter that hears itself. */
+  | { kind: 'echo'; times: number }
+  /** Stray bytes directly before the answer. */
+  | { kind: 'noise'; bytes: readonly number[]; times: number }
+  /** Any request is answered with this exception and not done. */
+  | { kind: 'exception'; code: number; times: number }
+  /** Writes that touch the register (reads, where it can only be read) get this exception. */
+  | { kind: 'refuse'; register: string; code: number; times: number }
+  /** Accepts the write with a normal reply and keeps the old value. */
+  | { kind: 'ignore'; register: string; times: number }
+
+export type BenchAddress = { path: string } | { host: '127.0.0.1'; port: number }
+
+/** One request as an indicator heard it. `address` is the first one the request names, where it names one. */
+export type HeardRequest = { kind: 'read' | 'write' | 'other'; function: number; address: number | undefined; broadcast: boolean }
+
+export type RequestLog = { count: number; log: readonly HeardRequest[] }
+
+export type BenchLoad = { indicator: string; channel: number; load: number; unit: string }
+
+/** A running bench. Keys that do not exist are programming mistakes and throw. */
+export type Bench = {
+  addressOf(busKey: string): BenchAddress
+  /** Applies a load, in the unit of the bench point; it acts at once. */
+  setLoad(indicatorKey: string, channel: number, load: number): void
+  loads(): readonly BenchLoad[]
+  /** Words of every setting as the indicator works with them now. */
+  settings(indicatorKey: string): Record<string, number[]>
+  /** Words of every setting as they would come back after a power cycle. */
+  saved(indicatorKey: string): Record<string, number[]>
+  powerCycle(indicatorKey: string): void
+  power(indicatorKey: string, on: boolean): void
+  inject(indicatorKey: string, fault: Fault): void
+  /** Takes back every fault of the line that has not happened yet. */
+  clearFaults(indicatorKey: string): void
+  /** Bytes on the bus that come from nobody we know: another master's request, or noise. */
+  disturb(busKey: string, bytes: readonly number[]): void
+  /** Takes the cable off: bytes are lost in both directions until `plug`. */
+  pull(busKey: string): void
+  plug(busKey: string): void
+  /** Somebody changes a setting at the front panel: in force and saved at once, whatever the lock. */
+  panel(indicatorKey: string, registerKey: string, words: readonly number[]): void
+  /** All requests addressed to the indicator since the start; `log` keeps the last 10 000. */
+  requests(indicatorKey: string): RequestLog
+  close(): Promise<void>
+}
+
+export type BenchOptions = {
+  buses: readonly BenchBus[]
+  /** Same seed, same clock, same requests: same noise. */
+  seed: number
+  /** Monotonic milliseconds for the physics; the computer's own clock unless given. */
+  clock?: () => number
+}

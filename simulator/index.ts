@@ -1,0 +1,16 @@
+export { startBench } from './bench.ts'
+export { practiceBuses } from './practice-scenario.ts'
+export type {
+  Bench,
+  BenchAddress,
+  BenchBus,
+  BenchIndicator,
+  BenchLink,
+  BenchLoad,
+  BenchOptions,
+  BenchPoint,
+  BenchSensor,
+  Fault,
+  HeardRequest,
+  RequestLog,
+} from './description.ts'

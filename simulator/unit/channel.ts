@@ -1,0 +1,185 @@
+import type { Profile } from '../../app/profile/schema.ts'
+import type { BenchPoint } from '../description.ts'
+import { bridgeSignal } from '../physics/bridge.ts'
+import { inputStage } from '../physics/input-stage.ts'
+import type { Layout, Place } from './layout.ts'
+import { optionOf, unitOf, valueAt, type Words } from './memory.ts'
+import { readingOnLine, roundedTo } from './scaling.ts'
+
+/** What one channel shows at one moment; live registers are encoded from it. */
+export type Live = {
+  signalMvPerV: number
+  gross: number
+  tare: number
+  reading: number
+  interval: number
+  over: boolean
+  under: boolean
+  fault: boolean
+  motion: boolean
+  net: boolean
+  atZero: boolean
+}
+
+export type Channel = {
+  readonly number: number
+  readonly point: BenchPoint
+  load(): number
+  setLoad(load: number, nowMs: number): void
+  /** Carries the input on to this time; called before anything changes that the input depends on. */
+  advance(nowMs: number): void
+  live(): Live
+  /** The signal in the unit in which a register holds it; converter counts where the profile scales counts. */
+  signalFor(place: Place): number
+  zero(): void
+  tare(): void
+  clearTare(): void
+  /** Starts again as at power-up. */
+  restart(nowMs: number): void
+}
+
+type Parts = {
+  profile: Profile
+  layout: Layout
+  point: BenchPoint
+  seed: number
+  /** Words that are in force for a register: present, saved or those of the last power-up, as the register says. */
+  inForce: (place: Place) => Words
+}
+
+const quantity = /^(-?\d+(?:\.\d+)?)\s*(\S*)$/
+const defaultRateHz = 100
+const defaultExcitationVolt = 5
+const unlimitedRangeMvPerV = 1000
+
+export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, startMs: number): Channel => {
+  const places = new Map<string, Place>()
+  for (const place of layout.places) {
+    const { name, channel } = place.register
+    if (channel === point.channel || (channel === undefined && !places.has(name))) places.set(name, place)
+  }
+
+  /** Number and unit that a register stands for, by its option's meaning or by its value. */
+  const quantityOf = (name: string): { value: number; unit: string } | undefined => {
+    const place = places.get(name)
+    if (place === undefined) return undefined
+    const words = inForce(place)
+    if (!place.register.options) return { value: valueAt(words, layout, place), unit: unitOf(words, layout, place) ?? '' }
+    const found = quantity.exec(optionOf(words, place) ?? '')
+    return found ? { value: Number(found[1]), unit: found[2] ?? '' } : undefined
+  }
+
+  const excitationVolt = (): number => {
+    const found = quantityOf('excitation.voltage')
+    if (found === undefined) return point.excitationVolt ?? defaultExcitationVolt
+    return found.unit === 'mV' ? found.value / 1000 : found.value
+  }
+
+  const rangeMvPerV = (): number => {
+    const found = quantityOf('input.range')
+    if (found === undefined) return unlimitedRangeMvPerV
+    return found.unit === 'mV' ? found.value / excitationVolt() : found.value
+  }
+
+  const filterSeconds = (): number => {
+    const time = quantityOf('filter.time')
+    if (time !== undefined) return time.unit === 'ms' ? time.value / 1000 : time.value
+    const cutoff = quantityOf('filter.cutoff')
+    return cutoff !== undefined && cutoff.value > 0 ? 1 / (2 * Math.PI * cutoff.value) : 0
+  }
+
+  const rateHz = Number(profile.input?.converterRateHz ?? defaultRateHz)
+  let applied = 0
+  let input = inputStage({ seed, startMs, rateHz })
+  let zeroOffset = 0
+  let tared: number | undefined
+
+  const converted = (signalMvPerV: number, place: Place): number => {
+    switch (unitOf(inForce(place), layout, place) ?? (profile.scaling.model === 'counts' ? 'counts' : profile.input?.signalUnit)) {
+      case 'counts':
+        return profile.scaling.model === 'counts' ? Math.round((signalMvPerV / rangeMvPerV()) * profile.scaling.countsAtFullRange) : 0
+      case 'uV/V':
+        return signalMvPerV * 1000
+      case 'V':
+        return (signalMvPerV * excitationVolt()) / 1000
+      case 'mV':
+        return signalMvPerV * excitationVolt()
+      case 'uV':
+        return signalMvPerV * excitationVolt() * 1000
+      default:
+        return signalMvPerV
+    }
+  }
+
+  /** Reading before zero and tare, unrounded; undefined where the scaling values make no line. */
+  const scaled = (signalMvPerV: number): number | undefined => {
+    const [lowerSignal, lowerReading] = [places.get('scale.lower.signal'), places.get('scale.lower.reading')]
+    const [upperSignal, upperReading] = [places.get('scale.upper.signal'), places.get('scale.upper.reading')]
+    if (!lowerSignal || !lowerReading || !upperSignal || !upperReading) return undefined
+    const value = (place: Place) => valueAt(inForce(place), layout, place)
+    const lower = { signal: value(lowerSignal), reading: value(lowerReading) }
+    const upper = { signal: value(upperSignal), reading: value(upperReading) }
+    return readingOnLine(lower, upper, converted(signalMvPerV, lowerSignal))
+  }
+
+  const live = (): Live => {
+    const state = input.state()
+    const unzeroed = scaled(state.signalMvPerV)
+    const top = scaled(state.signalMvPerV + state.spreadMvPerV)
+    const gross = (unzeroed ?? 0) - zeroOffset
+    const interval = quantityOf('reading.interval')?.value ?? 0
+    const spread = unzeroed === undefined || top === undefined ? 0 : Math.abs(top - unzeroed)
+    return {
+      signalMvPerV: state.signalMvPerV,
+      gross: roundedTo(interval, gross),
+      tare: roundedTo(interval, tared ?? 0),
+      reading: roundedTo(interval, gross - (tared ?? 0)),
+      interval,
+      over: state.over,
+      under: state.under,
+      fault: unzeroed === undefined,
+      motion: interval > 0 && spread > 2 * interval,
+      net: tared !== undefined,
+      atZero: Math.abs(gross) <= interval / 4,
+    }
+  }
+
+  const grossNow = (): number => (scaled(input.state().signalMvPerV) ?? 0) - zeroOffset
+
+  const channel: Channel = {
+    number: point.channel,
+    point,
+    load: () => applied,
+    setLoad(load, nowMs) {
+      channel.advance(nowMs)
+      applied = load
+    },
+    advance: (nowMs) =>
+      input.advance(nowMs, {
+        signalMvPerV: bridgeSignal(point, applied),
+        noiseMicrovolt: point.noiseMicrovolt,
+        excitationVolt: excitationVolt(),
+        rangeMvPerV: rangeMvPerV(),
+        filterSeconds: filterSeconds(),
+      }),
+    live,
+    signalFor: (place) => converted(input.state().signalMvPerV, place),
+    zero() {
+      zeroOffset += grossNow()
+      tared = undefined
+    },
+    tare() {
+      tared = grossNow()
+    },
+    clearTare() {
+      tared = undefined
+    },
+    restart(nowMs) {
+      input = inputStage({ seed, startMs: nowMs, rateHz })
+      zeroOffset = 0
+      tared = undefined
+    },
+  }
+  channel.advance(startMs)
+  return channel
+}

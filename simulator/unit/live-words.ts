@@ -1,0 +1,65 @@
+import type { Register } from '../../app/profile/schema.ts'
+import type { Channel, Live } from './channel.ts'
+import type { Layout, Place } from './layout.ts'
+import { putRaw, putValue, type Words } from './memory.ts'
+
+type BitName = NonNullable<Register['bits']>[number]['name']
+export type UnitState = { locked: boolean; unsaved: boolean; busy: boolean }
+
+const bitOf = (name: BitName, live: Live, unit: UnitState): boolean => {
+  switch (name) {
+    case 'over-range':
+      return live.over
+    case 'under-range':
+      return live.under
+    case 'fault':
+      return live.fault
+    case 'motion':
+      return live.motion
+    case 'net':
+      return live.net
+    case 'at-zero':
+      return live.atZero
+    case 'locked':
+      return unit.locked
+    case 'unsaved':
+      return unit.unsaved
+    case 'busy':
+      return unit.busy
+    case 'hold':
+    case 'shunt-on':
+      return false
+  }
+}
+
+/** Writes one live register of a channel from what the channel shows; registers of other meanings stay as they are. */
+const putLive = (words: Words, layout: Layout, place: Place, channel: Channel, live: Live, unit: UnitState): void => {
+  const { register } = place
+  if (register.bits) {
+    const raw = register.bits.reduce((sum, { bit, name }) => sum + (bitOf(name, live, unit) ? 2 ** bit : 0), 0)
+    putRaw(words, place, raw)
+    return
+  }
+  switch (register.name) {
+    case 'live.reading':
+    case 'live.net':
+      return putValue(words, layout, place, live.reading)
+    case 'live.gross':
+      return putValue(words, layout, place, live.gross)
+    case 'live.tare':
+      return putValue(words, layout, place, live.tare)
+    case 'live.signal':
+    case 'live.counts':
+      return putValue(words, layout, place, channel.signalFor(place))
+  }
+}
+
+/** Brings all live registers up to date from one moment of every channel. */
+export const putLiveWords = (words: Words, layout: Layout, channels: readonly Channel[], unit: UnitState): void => {
+  const lives = channels.map((channel) => ({ channel, live: channel.live() }))
+  for (const place of layout.places) {
+    if (place.register.role !== 'live') continue
+    const found = lives.find(({ channel }) => channel.number === (place.register.channel ?? channels[0]?.number))
+    if (found) putLive(words, layout, place, found.channel, found.live, unit)
+  }
+}

@@ -1,0 +1,41 @@
+import { createServer, type Socket } from 'node:net'
+import type { Wire } from './wire.ts'
+
+/** Listens on 127.0.0.1 and hands over each connection as a wire. Rejects where the port is taken. */
+export const listenTcp = (port: number, onWire: (wire: Wire) => void): Promise<{ port: number; close(): Promise<void> }> =>
+  new Promise((resolve, reject) => {
+    const sockets = new Set<Socket>()
+    const server = createServer((socket) => {
+      sockets.add(socket)
+      socket.setNoDelay(true)
+      socket.on('error', () => {})
+      socket.on('close', () => sockets.delete(socket))
+      onWire({
+        onBytes: (listener) => {
+          socket.on('data', listener)
+        },
+        onClose: (listener) => {
+          socket.on('close', listener)
+        },
+        write(bytes) {
+          if (!socket.destroyed) socket.write(bytes)
+        },
+        close: async () => {
+          socket.destroy()
+        },
+      })
+    })
+    server.once('error', reject)
+    server.listen(port, '127.0.0.1', () => {
+      const address = server.address()
+      if (address === null || typeof address === 'string') return reject(new Error('the listening socket has no port'))
+      resolve({
+        port: address.port,
+        close: () =>
+          new Promise((done) => {
+            for (const socket of sockets) socket.destroy()
+            server.close(() => done())
+          }),
+      })
+    })
+  })

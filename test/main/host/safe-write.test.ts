@@ -1,0 +1,114 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import type { IndicatorView } from '../../../app/contract/views.ts'
+import { openHostOn, type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
+
+const indicatorId = 'ind-1'
+const pointId = 'wt-101'
+/** Two settings that are not neighbours, so that they travel in two requests. */
+const wanted = { 'filter.time@1': '0.50', 'reading.interval@1': '0.5' }
+
+let practice: PracticeHost
+
+beforeEach(async () => {
+  practice = await startPracticeHost()
+})
+afterEach(() => practice.close())
+
+async function intend(values: Record<string, string>) {
+  const revision = practice.host.topics.get('job')?.revision ?? 0
+  value(await practice.host.call('point.intend', { pointId, revision, values }))
+}
+
+async function write(values: Record<string, string> = wanted) {
+  await intend(values)
+  const preview = value(await practice.host.call('settings.preview', { indicatorId }))
+  return practice.host.call('settings.write', { previewId: preview.previewId })
+}
+
+describe('safe write', () => {
+  it('writes what differs, reads it back, saves it, and it survives a power cycle', async () => {
+    const outcome = await write()
+    expect(outcome).toMatchObject({ ok: true, value: { saved: true, alsoMoved: [], written: [{ key: 'filter.time@1', held: '0.20', intended: '0.50' }, { key: 'reading.interval@1', held: '0.2', intended: '0.5' }] } })
+    practice.bench.powerCycle(indicatorId)
+    expect(practice.bench.settings(indicatorId)).toMatchObject({ 'filter.time@1': [50], 'reading.interval@1': [0x3f00, 0] })
+    expect(practice.host.topics.get('indicator', indicatorId)?.differs).toEqual([])
+  })
+
+  it('restores every old value when the indicator refuses one', async () => {
+    const before = practice.bench.settings(indicatorId)
+    practice.bench.inject(indicatorId, { kind: 'refuse', register: 'reading.interval@1', code: 3, times: 1 })
+    const outcome = await write()
+    expect(outcome).toMatchObject({ ok: false, failure: { kind: 'failed', because: { kind: 'refused', code: 3 }, end: 'restored', parameters: [{ key: 'filter.time@1', wanted: '0.50', before: '0.20', now: { value: '0.20' } }, { key: 'reading.interval@1', wanted: '0.5', before: '0.2', now: { value: '0.2' } }] } })
+    expect(practice.bench.settings(indicatorId)).toEqual(before)
+    expect(practice.bench.saved(indicatorId)).toEqual(before)
+  })
+
+  it('finds by read-back a value that the indicator accepted and did not take', async () => {
+    const before = practice.bench.settings(indicatorId)
+    practice.bench.inject(indicatorId, { kind: 'ignore', register: 'filter.time@1', times: 1 })
+    const outcome = await write()
+    expect(outcome).toMatchObject({ ok: false, failure: { because: { kind: 'read-back-differs', key: 'filter.time@1', wanted: '0.50', got: '0.20' }, end: 'restored' } })
+    expect(practice.bench.settings(indicatorId)).toEqual(before)
+  })
+
+  it('stops before writing when somebody used the front panel since the preview', async () => {
+    await intend(wanted)
+    const preview = value(await practice.host.call('settings.preview', { indicatorId }))
+    practice.bench.panel(indicatorId, 'excitation.voltage@1', [2])
+    const outcome = await practice.host.call('settings.write', { previewId: preview.previewId })
+    expect(outcome).toMatchObject({ ok: false, failure: { kind: 'changed-meanwhile', changed: [{ key: 'excitation.voltage@1', held: '5 V', intended: '10 V' }] } })
+    expect(practice.bench.settings(indicatorId)).toMatchObject({ 'filter.time@1': [20], 'excitation.voltage@1': [2] })
+  })
+
+  it('says what is unknown when the line goes while writing, and restores after a restart of the program', async () => {
+    const before = practice.bench.settings(indicatorId)
+    await intend(wanted)
+    const preview = value(await practice.host.call('settings.preview', { indicatorId }))
+    // The value arrives, its acknowledgement does not, and nothing is heard from then on.
+    practice.host.topics.subscribe((m) => {
+      if (m.kind === 'topic' && m.topic === 'indicator' && (m.value as IndicatorView).writing?.step === 'writing') practice.bench.inject(indicatorId, { kind: 'answer-lost', times: 100 })
+    })
+    const outcome = await practice.host.call('settings.write', { previewId: preview.previewId })
+    expect(outcome).toMatchObject({ ok: false, failure: { kind: 'failed', end: 'not-restored', parameters: [{ key: 'filter.time@1', wanted: '0.50', before: '0.20', now: 'unknown' }, { now: 'unknown' }] } })
+    expect(practice.host.topics.get('indicator', indicatorId)?.openWrite).toMatchObject({ wanted: [{ key: 'filter.time@1', held: '0.20', intended: '0.50' }, {}] })
+
+    await practice.host.close()
+    practice.bench.clearFaults(indicatorId)
+    practice.host = openHostOn(practice.bench, practice.jobPath)
+    await practice.host.call('visit.start', { by: 'A. Tester' })
+    await practice.host.start()
+    const open = practice.host.topics.get('indicator', indicatorId)?.openWrite
+    expect(await write()).toMatchObject({ ok: false, failure: { kind: 'not-allowed', why: expect.stringContaining('interrupted') } })
+    value(await practice.host.call('journal.resolve', { indicatorId, journalId: open?.journalId ?? '', how: 'restore' }))
+    expect(practice.bench.settings(indicatorId)).toEqual(before)
+    expect(practice.bench.saved(indicatorId)).toEqual(before)
+    expect(practice.host.topics.get('indicator', indicatorId)?.openWrite).toBeNull()
+  })
+
+  it('restores to as found through an ordinary preview and write', async () => {
+    const before = practice.bench.settings(indicatorId)
+    value(await write())
+    const preview = value(await practice.host.call('settings.preview-restore', { indicatorId, to: 'as-found' }))
+    expect(preview.writes).toMatchObject([{ key: 'filter.time@1', held: '0.50', intended: '0.20' }, { key: 'reading.interval@1', held: '0.5', intended: '0.2' }])
+    value(await practice.host.call('settings.write', { previewId: preview.previewId }))
+    expect(practice.bench.settings(indicatorId)).toEqual(before)
+    expect(practice.bench.saved(indicatorId)).toEqual(before)
+  })
+
+  it('writes nothing to a unit that is another model', async () => {
+    practice.bench.panel(indicatorId, 'identity.model', [999])
+    expect(value(await practice.host.call('indicator.identify', { indicatorId }))).toMatchObject({ outcome: 'contradicted' })
+    expect(await write()).toMatchObject({ ok: false, failure: { kind: 'not-allowed', why: expect.stringContaining('999') } })
+  })
+
+  it('refuses scaling values that the point does not imply', async () => {
+    const revision = practice.host.topics.get('job')?.revision ?? 0
+    const outcome = await practice.host.call('point.intend', { pointId, revision, values: { 'scale.upper.signal@1': '3.1' } })
+    expect(outcome).toMatchObject({ ok: false, failure: { kind: 'refused-request', where: 'values' } })
+  })
+
+  it('refuses an edit made on an older revision, with the newer point', async () => {
+    const outcome = await practice.host.call('point.edit', { pointId, revision: -1, change: { name: 'Other' } })
+    expect(outcome).toMatchObject({ ok: false, failure: { kind: 'stale', newer: { tag: 'WT-101' } } })
+  })
+})

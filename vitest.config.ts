@@ -1,0 +1,11 @@
+import { defineConfig } from 'vitest/config'
+
+export default defineConfig({
+  test: {
+    include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
+    exclude: ['test/e2e/**'],
+    environment: 'node',
+    testTimeout: 20_000,
+    hookTimeout: 30_000,
+  },
+})
