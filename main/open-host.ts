@@ -10,7 +10,13 @@ import { ensurePracticeJob, type PracticeBench, startPracticeBench } from './pra
 export type OpenedHost = { host: Host; practice: PracticeBench | null }
 
 /** Opens a job for a shell: its bench where it is a practice job, its buses, its sessions. Nothing is sent before `host.start()`. */
-export async function openHost(options: { jobPath: string; shell: HostOptions['shell']; address: string; practice?: boolean; listenMs?: number }): Promise<Result<OpenedHost, JobProblem>> {
+export async function openHost(options: {
+  jobPath: string
+  shell: HostOptions['shell']
+  address: string
+  practice?: boolean
+  listenMs?: number
+}): Promise<Result<OpenedHost, JobProblem>> {
   if (options.practice) {
     const made = ensurePracticeJob(options.jobPath)
     if (!made.ok) return made
@@ -28,7 +34,8 @@ export async function openHost(options: { jobPath: string; shell: HostOptions['s
     bench: practice?.door ?? null,
     async openBus(bus) {
       const link = practice ? practice.resolve(bus) : bus.link
-      if (!link || link.kind === 'practice') return fail({ kind: 'link-down', why: 'this bus belongs to the practice bench, which is not running' })
+      if (!link || link.kind === 'practice')
+        return fail({ kind: 'link-down', why: 'this bus belongs to the practice bench, which is not running' })
       return openBus({ ...bus, link }, options.listenMs === undefined ? {} : { listenMs: options.listenMs })
     },
   })

@@ -16,9 +16,15 @@ export function serveRenderer(host: Pick<Host, 'callUntrusted' | 'topics'>, chan
     const { call, name, request } = message.data
     host.callUntrusted(name, request).then(
       (reply) => channel.send(reply.ok ? { kind: 'reply', call, value: reply.value } : { kind: 'rejected', call, why: reply.why }),
-      (cause: unknown) => channel.send({ kind: 'rejected', call, why: `The host failed on this call: ${cause instanceof Error ? cause.message : String(cause)}` }),
+      (cause: unknown) =>
+        channel.send({
+          kind: 'rejected',
+          call,
+          why: `The host failed on this call: ${cause instanceof Error ? cause.message : String(cause)}`,
+        }),
     )
   })
 }
 
-const callNumber = (raw: unknown): number => (typeof raw === 'object' && raw !== null && 'call' in raw && Number.isInteger(raw.call) ? Number(raw.call) : 0)
+const callNumber = (raw: unknown): number =>
+  typeof raw === 'object' && raw !== null && 'call' in raw && Number.isInteger(raw.call) ? Number(raw.call) : 0

@@ -10,7 +10,13 @@ const root = join(import.meta.dirname, '..')
 const page = join(root, 'out', 'renderer')
 
 const { values } = parseArgs({
-  options: { job: { type: 'string' }, 'no-open': { type: 'boolean' }, browser: { type: 'boolean' }, port: { type: 'string' }, folder: { type: 'string' } },
+  options: {
+    job: { type: 'string' },
+    'no-open': { type: 'boolean' },
+    browser: { type: 'boolean' },
+    port: { type: 'string' },
+    folder: { type: 'string' },
+  },
 })
 
 await buildWhatIsNeeded()
@@ -64,14 +70,16 @@ function hasDisplay(): boolean {
 }
 
 function whyNoWindow(): string {
-  if (!existsSync(join(root, 'node_modules', 'electron', 'dist'))) return "Electron's runtime is not installed, so there is no window of its own"
+  if (!existsSync(join(root, 'node_modules', 'electron', 'dist')))
+    return "Electron's runtime is not installed, so there is no window of its own"
   return hasDisplay() ? 'the window part has not been built; npm run build does that' : 'there is no display for a window'
 }
 
 /** Opens the default browser where there is one; the printed address serves where there is none. */
 function showInBrowser(url: string): void {
   if (!hasDisplay()) return
-  const [command, ...parameters] = process.platform === 'win32' ? ['cmd', '/c', 'start', '', url] : process.platform === 'darwin' ? ['open', url] : ['xdg-open', url]
+  const [command, ...parameters] =
+    process.platform === 'win32' ? ['cmd', '/c', 'start', '', url] : process.platform === 'darwin' ? ['open', url] : ['xdg-open', url]
   const child = spawn(command ?? '', parameters, { stdio: 'ignore', detached: true })
   child.on('error', () => console.log('No browser could be opened from here; open the address yourself.'))
   child.unref()

@@ -6,5 +6,11 @@ export default defineConfig({
   root: import.meta.dirname,
   base: './',
   plugins: [react()],
-  build: { outDir: '../out/renderer', emptyOutDir: true, assetsInlineLimit: 0, modulePreload: { polyfill: false }, chunkSizeWarningLimit: 1500 },
+  build: {
+    outDir: '../out/renderer',
+    emptyOutDir: true,
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    chunkSizeWarningLimit: 1500,
+  },
 })

@@ -36,12 +36,16 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
 
   const station = (key: string): Station => stations.get(key) ?? missing('indicator', key)
   const bus = (key: string): RunningBus => running.get(key) ?? missing('bus', key)
-  const channel = (key: string, number: number) => station(key).indicator.channels.find((c) => c.number === number) ?? missing('channel', `${key}@${number}`)
+  const channel = (key: string, number: number) =>
+    station(key).indicator.channels.find((c) => c.number === number) ?? missing('channel', `${key}@${number}`)
 
   return {
     addressOf: (key) => bus(key).address,
     setLoad: (key, number, load) => channel(key, number).setLoad(load, clock()),
-    loads: () => [...stations].flatMap(([key, s]) => s.indicator.channels.map((c) => ({ indicator: key, channel: c.number, load: c.load(), unit: c.point.unit }))),
+    loads: () =>
+      [...stations].flatMap(([key, s]) =>
+        s.indicator.channels.map((c) => ({ indicator: key, channel: c.number, load: c.load(), unit: c.point.unit })),
+      ),
     settings: (key) => station(key).indicator.settings(),
     saved: (key) => station(key).indicator.saved(),
     powerCycle(key) {

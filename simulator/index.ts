@@ -1,5 +1,4 @@
 export { startBench } from './bench.ts'
-export { practiceBuses } from './practice-scenario.ts'
 export type {
   Bench,
   BenchAddress,
@@ -14,3 +13,4 @@ export type {
   HeardRequest,
   RequestLog,
 } from './description.ts'
+export { practiceBuses } from './practice-scenario.ts'

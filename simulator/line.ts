@@ -23,6 +23,9 @@ const impaired = (fault: WireFault | undefined, frame: Uint8Array, request: Uint
   }
 }
 
+/** What a line needs to know of a station. */
+export type Responder = Pick<Station, 'unit' | 'hear'>
+
 const withWrongCrc = (frame: Uint8Array): Uint8Array => frame.map((byte, i) => (i === frame.length - 1 ? byte ^ 0x55 : byte))
 const foreign = (unit: number): number => (unit % 247) + 1
 
@@ -37,7 +40,12 @@ export type LineTiming = {
  * Units on a wire that carries RTU frames. A request to address 0 is carried out by all and answered by none;
  * wrong CRC and other addresses meet silence.
  */
-export const serveRtu = (wire: Wire, stations: readonly Station[], connected: () => boolean, timing: LineTiming): { close(): void; disturb(bytes: Uint8Array): void } => {
+export const serveRtu = (
+  wire: Wire,
+  stations: readonly Responder[],
+  connected: () => boolean,
+  timing: LineTiming,
+): { close(): void; disturb(bytes: Uint8Array): void } => {
   const sender = transmitter((bytes) => {
     if (connected()) wire.write(bytes)
   }, timing.characterMs)
@@ -75,12 +83,12 @@ export const serveRtu = (wire: Wire, stations: readonly Station[], connected: ()
  * Units behind a Modbus TCP connection. A bus with one indicator is that indicator itself: it answers its own unit number
  * and 0 and 255. With several it is a gateway: exception 0B for a unit that is not there or does not answer, 0 is broadcast.
  */
-export const serveMbap = (wire: Wire, stations: readonly Station[], connected: () => boolean): { close(): void } => {
+export const serveMbap = (wire: Wire, stations: readonly Responder[], connected: () => boolean): { close(): void } => {
   const sender = transmitter((bytes) => {
     if (connected()) wire.write(bytes)
   }, 0)
   const gateway = stations.length > 1
-  const answers = (station: Station, unit: number) => station.unit === unit || (!gateway && (unit === 0 || unit === 255))
+  const answers = (station: Responder, unit: number) => station.unit === unit || (!gateway && (unit === 0 || unit === 255))
   const receiver = mbapReceiver({
     onBroken: () => void wire.close(),
     onRequest({ transaction, unit, pdu }) {

@@ -56,7 +56,8 @@ export const startStation = (given: BenchIndicator, seed: number, clock: () => n
       if (log.length > logLength) log.shift()
       const fault = takeFault()
       if (fault?.kind === 'silent') return undefined
-      if (fault?.kind === 'exception') return broadcast ? undefined : { pdu: exceptionAnswer(pdu[0] ?? 0, fault.code), fault: undefined, delayMs }
+      if (fault?.kind === 'exception')
+        return broadcast ? undefined : { pdu: exceptionAnswer(pdu[0] ?? 0, fault.code), fault: undefined, delayMs }
       if (broadcast && !writeFunctions.includes(pdu[0] ?? 0)) return undefined
       const answer = serve(indicator.bank, pdu)
       if (broadcast || fault?.kind === 'answer-lost') return undefined

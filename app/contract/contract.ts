@@ -26,11 +26,17 @@ const resultOf = <V extends z.ZodType, F extends z.ZodType>(value: V, failure: F
 const nothing = z.strictObject({})
 const busProblem = z.union([busFailure, refusal])
 
+/** Only what is to change. Fields with a default are taken without it: absent must stay absent, or an edit of the name would reset the channel. */
+const pointChange = point
+  .omit({ id: true, intended: true, channel: true, measured: true })
+  .partial()
+  .extend({ channel: point.shape.channel.unwrap().optional(), measured: point.shape.measured.unwrap().optional() })
+
 /** Everything the renderer can ask for. Shells, host and renderer derive from it; nothing else crosses. */
 export const hostCalls = {
   'visit.start': { request: z.strictObject({ by: z.string().min(1).max(80) }), reply: resultOf(z.strictObject({ visitId: id }), refusal) },
   'point.edit': {
-    request: z.strictObject({ pointId: id, revision: z.int(), change: point.omit({ id: true, intended: true }).partial() }),
+    request: z.strictObject({ pointId: id, revision: z.int(), change: pointChange }),
     reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),
   },
   /** Puts values into what is intended. The host computes scaling values again from the point and refuses what differs. */
@@ -39,7 +45,10 @@ export const hostCalls = {
     reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),
   },
   /** Takes the steady signal of the unloaded point as its measured zero; scaling then starts from it. */
-  'point.measure-zero': { request: z.strictObject({ pointId: id, revision: z.int() }), reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])) },
+  'point.measure-zero': {
+    request: z.strictObject({ pointId: id, revision: z.int() }),
+    reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),
+  },
 
   'bus.open': { request: z.strictObject({ busId: id }), reply: resultOf(nothing, busProblem) },
   'bus.close': { request: z.strictObject({ busId: id }), reply: resultOf(nothing, refusal) },
@@ -111,7 +120,12 @@ export const hostMessage = z.discriminatedUnion('kind', [
   /** The request did not fit its schema, or the host met a programming mistake; `why` says which. */
   z.strictObject({ kind: z.literal('rejected'), call: z.int(), why: z.string() }),
   /** `key` is a bus, indicator or point id; absent for topics that exist once. */
-  z.strictObject({ kind: z.literal('topic'), topic: z.enum(Object.keys(hostTopics) as [TopicName, ...TopicName[]]), key: z.string().optional(), value: z.unknown() }),
+  z.strictObject({
+    kind: z.literal('topic'),
+    topic: z.enum(Object.keys(hostTopics) as [TopicName, ...TopicName[]]),
+    key: z.string().optional(),
+    value: z.unknown(),
+  }),
   z.strictObject({ kind: z.literal('samples'), samples: z.array(liveSample) }),
 ])
 export type HostMessage = z.infer<typeof hostMessage>

@@ -36,7 +36,18 @@ export const parameterOutcome = z.strictObject({
   now: z.union([z.strictObject({ value: z.string().nullable() }), z.literal('unknown')]),
 })
 
-export const writeStep = z.enum(['queued', 'reading-again', 'journalled', 'unlocking', 'writing', 'reading-back', 'saving', 'reading-all', 'restoring', 'done'])
+export const writeStep = z.enum([
+  'queued',
+  'reading-again',
+  'journalled',
+  'unlocking',
+  'writing',
+  'reading-back',
+  'saving',
+  'reading-all',
+  'restoring',
+  'done',
+])
 
 export const writeReceipt = z.strictObject({
   written: z.array(difference),
@@ -52,7 +63,10 @@ export const writeFailure = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('failed'),
     /** A bus failure, or a read-back that differs. */
-    because: z.union([busFailure, z.strictObject({ kind: z.literal('read-back-differs'), key: z.string(), wanted: z.string(), got: z.string() })]),
+    because: z.union([
+      busFailure,
+      z.strictObject({ kind: z.literal('read-back-differs'), key: z.string(), wanted: z.string(), got: z.string() }),
+    ]),
     during: writeStep,
     /** restored: every old value was read back. not-restored: the parameters say what is held or that it is unknown. */
     end: z.enum(['restored', 'not-restored', 'nothing-written']),
@@ -87,7 +101,12 @@ export const indicatorView = z.strictObject({
   held: settingsImage.nullable(),
   differs: z.array(difference),
   writing: z.strictObject({ step: writeStep, done: z.int(), of: z.int() }).nullable(),
-  lastWrite: z.union([z.strictObject({ ok: z.literal(true), receipt: writeReceipt }), z.strictObject({ ok: z.literal(false), failure: writeFailure })]).nullable(),
+  lastWrite: z
+    .union([
+      z.strictObject({ ok: z.literal(true), receipt: writeReceipt }),
+      z.strictObject({ ok: z.literal(false), failure: writeFailure }),
+    ])
+    .nullable(),
   openWrite: openWrite.nullable(),
 })
 

@@ -4,7 +4,10 @@ import type { Register } from './schema.ts'
 import { bitsFromFloat, floatFromBits, joinWords, splitWords, wordCount } from './words.ts'
 
 /** Why a text cannot be put into a register. */
-export type CodecFailure = { kind: 'not-a-number' | 'too-many-decimals' | 'beyond-width' | 'beyond-limits' | 'no-such-option' | 'decimals-unknown' | 'read-only'; why: string }
+export type CodecFailure = {
+  kind: 'not-a-number' | 'too-many-decimals' | 'beyond-width' | 'beyond-limits' | 'no-such-option' | 'decimals-unknown' | 'read-only'
+  why: string
+}
 
 /** What decoding needs beside the register itself. */
 export type DecodeContext = {
@@ -57,7 +60,11 @@ export function decodeBits(r: Register, words: readonly number[]): string[] {
 function wholeOf(text: string, decimals: number): Result<bigint, CodecFailure> {
   const [, sign = '', units = '0', fraction = ''] = /^(-?)(\d+)(?:\.(\d+))?$/.exec(text) ?? []
   const excess = fraction.slice(decimals)
-  if (/[1-9]/.test(excess)) return fail({ kind: 'too-many-decimals', why: `${text} has more than the ${decimals} decimals that the register holds; round it first` })
+  if (/[1-9]/.test(excess))
+    return fail({
+      kind: 'too-many-decimals',
+      why: `${text} has more than the ${decimals} decimals that the register holds; round it first`,
+    })
   const whole = BigInt(units + fraction.slice(0, decimals).padEnd(decimals, '0'))
   return ok(sign === '-' ? -whole : whole)
 }
@@ -75,13 +82,22 @@ const toUnsigned = (value: bigint, bits: number) => Number(value < 0n ? value + 
  * `current` are the words held now; needed where the register shares its words with other fields.
  * A float32 takes the nearest single; an integer is never rounded here: more decimals than it holds are refused.
  */
-export function encode(r: Register, text: string, context: DecodeContext & { current?: readonly number[] | undefined } = {}): Result<number[], CodecFailure> {
+export function encode(
+  r: Register,
+  text: string,
+  context: DecodeContext & { current?: readonly number[] | undefined } = {},
+): Result<number[], CodecFailure> {
   if (r.options) {
     const found = r.options.find((o) => o.means === text)
-    if (!found) return fail({ kind: 'no-such-option', why: `${r.name} can be ${r.options.map((o) => o.means).join(', ')}; "${text}" is none of them` })
+    if (!found)
+      return fail({
+        kind: 'no-such-option',
+        why: `${r.name} can be ${r.options.map((o) => o.means).join(', ')}; "${text}" is none of them`,
+      })
     return place(r, BigInt(found.raw), context.current)
   }
-  if (!/^-?\d+(\.\d+)?$/.test(text)) return fail({ kind: 'not-a-number', why: `"${text}" is not a decimal number with a point, e.g. 2.0010` })
+  if (!/^-?\d+(\.\d+)?$/.test(text))
+    return fail({ kind: 'not-a-number', why: `"${text}" is not a decimal number with a point, e.g. 2.0010` })
   const limited = withinLimits(r, text)
   if (!limited.ok) return limited
   if (r.type === 'f32') {
@@ -90,12 +106,16 @@ export function encode(r: Register, text: string, context: DecodeContext & { cur
     return ok(splitWords(bitsFromFloat(single), r.order))
   }
   const decimals = decimalsOf(r, context)
-  if (decimals === undefined) return fail({ kind: 'decimals-unknown', why: `the decimals of ${r.name} stand in another register that has not been read` })
+  if (decimals === undefined)
+    return fail({ kind: 'decimals-unknown', why: `the decimals of ${r.name} stand in another register that has not been read` })
   const whole = wholeOf(text, decimals)
   if (!whole.ok) return whole
   const [low, high] = range(r)
   if (whole.value < low || whole.value > high)
-    return fail({ kind: 'beyond-width', why: `${text} does not fit ${r.type} with ${decimals} decimals: ${shiftDecimals(Number(low), decimals)} to ${shiftDecimals(Number(high), decimals)}` })
+    return fail({
+      kind: 'beyond-width',
+      why: `${text} does not fit ${r.type} with ${decimals} decimals: ${shiftDecimals(Number(low), decimals)} to ${shiftDecimals(Number(high), decimals)}`,
+    })
   return place(r, whole.value, context.current)
 }
 
@@ -111,6 +131,9 @@ function withinLimits(r: Register, text: string): Result<null, CodecFailure> {
   if (!r.limits) return ok(null)
   const value = Number(text)
   if (value < Number(r.limits.from) || value > Number(r.limits.to))
-    return fail({ kind: 'beyond-limits', why: `${text} is outside ${r.limits.from} to ${r.limits.to}, which is what the indicator accepts for ${r.name}` })
+    return fail({
+      kind: 'beyond-limits',
+      why: `${text} is outside ${r.limits.from} to ${r.limits.to}, which is what the indicator accepts for ${r.name}`,
+    })
   return ok(null)
 }

@@ -17,7 +17,11 @@ export function planReads(registers: readonly Register[], limits: Pick<Profile['
   for (const r of inOrder) {
     const open = blocks.at(-1)
     const end = open && Math.max(open.address + open.count, r.address + size(r))
-    const joins = open && open.table === r.table && r.address - (open.address + open.count) <= limits.readOver && end! - open.address <= limits.longestRead
+    const joins =
+      open &&
+      open.table === r.table &&
+      r.address - (open.address + open.count) <= limits.readOver &&
+      end! - open.address <= limits.longestRead
     if (joins) {
       open.count = end! - open.address
       open.registers.push(r)

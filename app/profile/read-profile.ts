@@ -8,7 +8,9 @@ export type ProfileFailure = { problems: { path: string; message: string }[] }
 export function readProfile(json: unknown): Result<Profile, ProfileFailure> {
   const schema = typeof json === 'object' && json !== null && 'schema' in json ? json.schema : undefined
   if (typeof schema === 'number' && schema > 1)
-    return fail({ problems: [{ path: 'schema', message: `this file has schema ${schema}; this program knows 1. Use a newer Spanwright.` }] })
+    return fail({
+      problems: [{ path: 'schema', message: `this file has schema ${schema}; this program knows 1. Use a newer Spanwright.` }],
+    })
   const read = profile.safeParse(json)
   if (read.success) return ok(read.data)
   return fail({ problems: read.error.issues.map((issue) => ({ path: issue.path.join('.') || '(file)', message: issue.message })) })

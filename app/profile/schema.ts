@@ -15,7 +15,9 @@ const word = z.int().min(0).max(0xffff)
 const milliseconds = z.int().min(0).max(600_000)
 
 /** Name of a meaning, e.g. `scale.upper.signal`; the same in every profile that has it. */
-export const registerName = z.string().regex(/^[a-z][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)*$/, 'lower-case words joined by dots, e.g. scale.upper.signal')
+export const registerName = z
+  .string()
+  .regex(/^[a-z][a-z0-9-]*(\.[a-z0-9][a-z0-9-]*)*$/, 'lower-case words joined by dots, e.g. scale.upper.signal')
 
 /** Byte order on the wire, A the most significant byte. One word: AB or BA. Two words: the four usual orders. */
 export const byteOrder = z.enum(['AB', 'BA', 'ABCD', 'CDAB', 'BADC', 'DCBA'])
@@ -163,7 +165,20 @@ export const profile = z
       z.strictObject({
         label: z.string().min(1),
         channel: z.int().min(1).optional(),
-        role: z.enum(['excitation+', 'excitation-', 'sense+', 'sense-', 'signal+', 'signal-', 'shield', 'bus-a', 'bus-b', 'bus-common', 'supply+', 'supply-']),
+        role: z.enum([
+          'excitation+',
+          'excitation-',
+          'sense+',
+          'sense-',
+          'signal+',
+          'signal-',
+          'shield',
+          'bus-a',
+          'bus-b',
+          'bus-common',
+          'supply+',
+          'supply-',
+        ]),
         ...fact,
       }),
     ),
@@ -185,9 +200,15 @@ export const profile = z
     p.registers.forEach((r, i) => {
       const key = r.channel === undefined ? r.name : `${r.name}@${r.channel}`
       const before = seen.get(key)
-      if (before !== undefined) ctx.addIssue({ code: 'custom', path: ['registers', i, 'name'], message: `${key} is already register ${before}: give each meaning once per channel` })
+      if (before !== undefined)
+        ctx.addIssue({
+          code: 'custom',
+          path: ['registers', i, 'name'],
+          message: `${key} is already register ${before}: give each meaning once per channel`,
+        })
       seen.set(key, i)
-      if (r.channel !== undefined && r.channel > p.channels) ctx.addIssue({ code: 'custom', path: ['registers', i, 'channel'], message: `the profile has ${p.channels} channel(s)` })
+      if (r.channel !== undefined && r.channel > p.channels)
+        ctx.addIssue({ code: 'custom', path: ['registers', i, 'channel'], message: `the profile has ${p.channels} channel(s)` })
     })
     const names = new Set(p.registers.map((r) => r.name))
     const mustExist = (name: string, path: (string | number)[]) => {
@@ -199,14 +220,18 @@ export const profile = z
     })
     p.identity.tests.forEach((t, i) => {
       mustExist(t.register, ['identity', 'tests', i, 'register'])
-      if ((t.equals === undefined) === (t.oneOf === undefined)) ctx.addIssue({ code: 'custom', path: ['identity', 'tests', i], message: 'give either equals or oneOf' })
+      if ((t.equals === undefined) === (t.oneOf === undefined))
+        ctx.addIssue({ code: 'custom', path: ['identity', 'tests', i], message: 'give either equals or oneOf' })
     })
     p.identity.compareWithPanel.forEach((name, i) => mustExist(name, ['identity', 'compareWithPanel', i]))
     p.dependencies.forEach((d, i) => {
       mustExist(d.when, ['dependencies', i, 'when'])
       d.moves.forEach((name, j) => mustExist(name, ['dependencies', i, 'moves', j]))
     })
-    for (const [group, procedures] of [['commands', p.commands], ['procedures', p.procedures]] as const)
+    for (const [group, procedures] of [
+      ['commands', p.commands],
+      ['procedures', p.procedures],
+    ] as const)
       for (const [name, entry] of Object.entries(procedures))
         entry?.steps.forEach((s, i) => {
           if ('write' in s) mustExist(s.write, [group, name, 'steps', i, 'write'])

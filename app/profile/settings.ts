@@ -14,7 +14,9 @@ export function findRegister(p: Profile, key: string): Register | undefined {
 
 /** The register of this name that belongs to the same channel, or to the whole indicator. */
 export function siblingKey(p: Profile, r: Register, name: string): string | undefined {
-  const found = p.registers.find((x) => x.name === name && x.channel === r.channel) ?? p.registers.find((x) => x.name === name && x.channel === undefined)
+  const found =
+    p.registers.find((x) => x.name === name && x.channel === r.channel) ??
+    p.registers.find((x) => x.name === name && x.channel === undefined)
   return found && registerKey(found)
 }
 
@@ -54,7 +56,11 @@ export function agrees(r: Register, wanted: { words: readonly number[]; value: s
 }
 
 /** Words for every intended value, encoded against the decimals that will hold once they are written. */
-export function encodeIntended(p: Profile, intended: Intended, held: SettingsImage): Result<Map<string, number[]>, CodecFailure & { key: string }> {
+export function encodeIntended(
+  p: Profile,
+  intended: Intended,
+  held: SettingsImage,
+): Result<Map<string, number[]>, CodecFailure & { key: string }> {
   const words = new Map<string, number[]>()
   const after = (key: string) => words.get(key) ?? held.values[key]?.words
   const ordered = Object.entries(intended).sort(([a], [b]) => Number(saysDecimals(p, b)) - Number(saysDecimals(p, a)))
@@ -68,12 +74,14 @@ export function encodeIntended(p: Profile, intended: Intended, held: SettingsIma
     if (!encoded.ok) return fail({ ...encoded.failure, key })
     words.set(key, encoded.value)
     for (const other of p.registers)
-      if (other !== r && r.field && other.table === r.table && other.address === r.address && words.has(registerKey(other))) words.set(registerKey(other), encoded.value)
+      if (other !== r && r.field && other.table === r.table && other.address === r.address && words.has(registerKey(other)))
+        words.set(registerKey(other), encoded.value)
   }
   return ok(words)
 }
 
-const saysDecimals = (p: Profile, key: string) => p.registers.some((r) => typeof r.decimals === 'object' && siblingKey(p, r, r.decimals.register) === key)
+const saysDecimals = (p: Profile, key: string) =>
+  p.registers.some((r) => typeof r.decimals === 'object' && siblingKey(p, r, r.decimals.register) === key)
 
 /** Intended values that an indicator does not hold, in the profile's order of writing. */
 export function differences(p: Profile, held: SettingsImage, intended: Intended): Result<Difference[], CodecFailure & { key: string }> {

@@ -55,13 +55,11 @@ export function usualSlips(own: readonly UnitId[], sensorCount: number): Slip[] 
     ...unitSlips(own),
     ...counts.map((n) => ({ kind: 'sensors' as const, ratio: fromInteger(n), what: `one sensor counted for ${n}, or ${n} for one` })),
     ...excitations.flatMap((high, i) =>
-      excitations
-        .slice(i + 1)
-        .map((low) => ({
-          kind: 'excitation' as const,
-          ratio: exact(high).div(exact(low)),
-          what: `an excitation of ${high} V taken for ${low} V, or the other way round`,
-        })),
+      excitations.slice(i + 1).map((low) => ({
+        kind: 'excitation' as const,
+        ratio: exact(high).div(exact(low)),
+        what: `an excitation of ${high} V taken for ${low} V, or the other way round`,
+      })),
     ),
     ...[2, 10, 100, 1000].map((n) => ({ kind: 'factor' as const, ratio: fromInteger(n), what: `a factor of ${n}` })),
   ]

@@ -34,7 +34,12 @@ export function findAnswer(wanted: Asked, bytes: Uint8Array, line: Echo): Found 
 }
 
 /** Why the bytes that came until the deadline are no answer. `echoOnly` where they are nothing but our own. */
-export function judgeSilence(wanted: Asked, bytes: Uint8Array, line: Echo, waitedMs: number): { failure: BusFailure; rest: Uint8Array; echoOnly: boolean } {
+export function judgeSilence(
+  wanted: Asked,
+  bytes: Uint8Array,
+  line: Echo,
+  waitedMs: number,
+): { failure: BusFailure; rest: Uint8Array; echoOnly: boolean } {
   const startsWithEcho = indexOf(bytes, wanted.frame) === 0
   const rest = startsWithEcho ? bytes.slice(wanted.frame.length) : bytes
   // One copy on a line of unknown habit may be echo or answer; neither is claimed.

@@ -64,7 +64,10 @@ class Keeper<T extends Closable> implements Kept<T> {
     this.current = opened.value
     this.#attach(opened.value)
     opened.value.onClose((why) => {
-      if (this.current === opened.value) this.#on({ kind: 'lost', why })
+      if (this.current !== opened.value) return
+      this.#on({ kind: 'lost', why })
+      // What is left of it would keep the port locked against the next opening.
+      void opened.value.close()
     })
     this.#on({ kind: 'opened' })
   }

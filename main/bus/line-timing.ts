@@ -9,7 +9,8 @@ export type LineTiming = {
 }
 
 /** Bits on the line for one byte: start bit, eight data bits, parity bit if any, stop bits. */
-export const bitsPerCharacter = (format: Pick<SerialFormat, 'parity' | 'stopBits'>): number => 9 + (format.parity === 'none' ? 0 : 1) + format.stopBits
+export const bitsPerCharacter = (format: Pick<SerialFormat, 'parity' | 'stopBits'>): number =>
+  9 + (format.parity === 'none' ? 0 : 1) + format.stopBits
 
 /**
  * Silence of 3.5 characters of the real format up to 19,200 bit/s, 1.750 ms above.

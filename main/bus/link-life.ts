@@ -6,7 +6,12 @@ export type LinkLife =
   | { kind: 'down'; why: string; tries: number }
   | { kind: 'closed' }
 
-export type LinkEvent = { kind: 'opened' } | { kind: 'open-failed'; why: string } | { kind: 'lost'; why: string } | { kind: 'retry-due' } | { kind: 'close' }
+export type LinkEvent =
+  | { kind: 'opened' }
+  | { kind: 'open-failed'; why: string }
+  | { kind: 'lost'; why: string }
+  | { kind: 'retry-due' }
+  | { kind: 'close' }
 
 export const newLink: LinkLife = { kind: 'opening', tries: 0 }
 

@@ -1,53 +1,45 @@
-import modbusSerial from 'modbus-serial'
-import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { BusClock } from './bus-clock.ts'
-import { type Closable, type Kept, keepOpen } from './keep-open.ts'
-import { encodePdu } from './pdu.ts'
-import type { Answer, Link, Outcome, Request, TappedFrame } from './request.ts'
-import { explainConnecting } from './tcp-stream.ts'
+import { type Kept, keepOpen } from './keep-open.ts'
+import { connectModbusTcp, type ModbusTcpClient, type RawAnswer } from './modbus-tcp-client.ts'
+import type { Link, LinkState, Outcome, Request, TappedFrame } from './request.ts'
+import { encodeRequest, parseAnswer } from './rtu-frame.ts'
 
-// A CommonJS module: Node's default import is its exports object, which holds the class as `default`.
-const ModbusRTU = modbusSerial.default
-type Client = InstanceType<typeof ModbusRTU>
-type ServerIdClient = { reportServerID(unit: number, timeout: number): Promise<{ serverId: number; isRunning: boolean; additionalData: Buffer }> }
-type OpenClient = Closable & { client: Client }
-
-/** Modbus TCP to an indicator or gateway. The protocol numbers its answers, so late ones cannot be mistaken. */
+/**
+ * Modbus TCP to an indicator or gateway, connected again by itself when it is lost. The deadline runs from the request.
+ * Taps show unit and PDU, without the header of the protocol. Unit 0 is a unit like others here, not a broadcast.
+ */
 export async function openModbusTcpLink(host: string, port: number, clock: BusClock): Promise<Result<Link, string>> {
-  const kept = await keepOpen(() => connect(host, port), clock, () => {})
-  return kept.ok ? ok(link(kept.value, clock)) : kept
+  const kept = await keepOpen(
+    () => connectModbusTcp(host, port, clock),
+    clock,
+    () => {},
+  )
+  return kept.ok ? ok(modbusTcpLink(kept.value, clock)) : kept
 }
 
-async function connect(host: string, port: number): Promise<Result<OpenClient, string>> {
-  const client = new ModbusRTU()
-  try {
-    await client.connectTCP(host, { port })
-  } catch (cause) {
-    client.close(() => {})
-    return fail(explainConnecting(`${host}:${port}`, cause instanceof Error ? cause : new Error(String(cause))))
-  }
-  let asked = false
-  return ok({
-    client,
-    onClose(listener) {
-      client.on('close', () => {
-        if (!asked) listener(`${host}:${port} closed the connection.`)
-      })
-    },
-    close: () =>
-      new Promise((done) => {
-        asked = true
-        client.close(() => done())
-      }),
-  })
-}
-
-function link(kept: Kept<OpenClient>, clock: BusClock): Link {
+function modbusTcpLink(kept: Kept<ModbusTcpClient>, clock: BusClock): Link {
   const taps = new Set<(frame: TappedFrame) => void>()
-  const tap = (direction: 'sent' | 'received', unit: number, pdu: Uint8Array, note?: string) => {
-    for (const listener of taps) listener({ at: clock.now(), direction, bytes: Uint8Array.of(unit, ...pdu), note: note ?? 'Modbus TCP: unit and PDU, without the header' })
+  const tap = (direction: 'sent' | 'received', frame: Uint8Array, note?: string) => {
+    const bytes = frame.slice(0, -2)
+    for (const listener of [...taps]) listener({ at: clock.now(), direction, bytes, ...(note === undefined ? {} : { note }) })
   }
+  const down = (state: LinkState) => fail({ kind: 'link-down' as const, why: state.kind === 'down' ? state.why : 'it was closed' })
+  let busy = false
+
+  async function ask(client: ModbusTcpClient, unit: number, request: Request, withinMs: number): Promise<Outcome> {
+    const askedAt = clock.now()
+    tap('sent', encodeRequest(unit, request))
+    const raw = await lostOr(kept, client.ask(unit, request, withinMs))
+    const at = clock.now()
+    if (raw === 'lost') return down(kept.state)
+    if (raw.kind === 'timed-out') return fail({ kind: 'no-reply', waitedMs: at - askedAt, tries: 1 })
+    if (raw.kind === 'trouble') return fail({ kind: 'link-down', why: raw.why })
+    const content = parseAnswer(unit, request, raw.frame)
+    tap('received', raw.frame, content.ok || content.failure.kind === 'refused' ? undefined : 'no sound answer')
+    return content.ok ? ok({ ...content.value, at, tookMs: at - askedAt }) : content
+  }
+
   return {
     get state() {
       return kept.state
@@ -59,76 +51,34 @@ function link(kept: Kept<OpenClient>, clock: BusClock): Link {
       return () => taps.delete(listener)
     },
     close: () => kept.close(),
-    async transact(unit, request, answerWithinMs): Promise<Outcome> {
-      const { state } = kept
-      const client = kept.current?.client
-      if (state.kind !== 'open' || !client) return fail({ kind: 'link-down', why: state.kind === 'down' ? state.why : 'the link is closed' })
-      const sentAt = clock.now()
-      tap('sent', unit, encodePdu(request))
-      client.setID(unit)
-      client.setTimeout(answerWithinMs)
-      // The library leaves a request pending when its socket closes, so the loss is watched for here.
-      const outcome = await new Promise<Outcome>((settle) => {
-        const unwatch = kept.onState((s) => {
-          if (s.kind !== 'open') settle(fail({ kind: 'link-down', why: s.kind === 'down' ? s.why : 'the link was closed' }))
-        })
-        call(client, request)
-          .then((content) => settle(ok({ ...content, at: clock.now(), tookMs: clock.now() - sentAt } as Answer)))
-          .catch((cause: unknown) => settle(fail(failureOf(cause, answerWithinMs))))
-          .finally(unwatch)
-      })
-      tap('received', unit, new Uint8Array(0), outcome.ok ? `answered: ${outcome.value.kind}` : outcome.failure.kind)
-      return outcome
+    async transact(unit, request, answerWithinMs, maySend = () => true) {
+      if (busy) throw new Error('a request is already under way')
+      busy = true
+      try {
+        const client = kept.current
+        if (!client) return down(kept.state)
+        const ready = await client.ready()
+        if (!ready.ok) return fail({ kind: 'link-down', why: ready.failure })
+        if (!maySend()) return fail({ kind: 'stopped' })
+        return await ask(client, unit, request, answerWithinMs)
+      } finally {
+        busy = false
+      }
     },
   }
 }
 
-type Content = Answer extends infer A ? (A extends unknown ? Omit<A, 'at' | 'tookMs'> : never) : never
-
-async function call(client: Client, request: Request): Promise<Content> {
-  switch (request.kind) {
-    case 'read-registers': {
-      const { data } = await (request.table === 'holding' ? client.readHoldingRegisters(request.address, request.count) : client.readInputRegisters(request.address, request.count))
-      return { kind: 'words', words: data }
-    }
-    case 'read-bits': {
-      const { data } = await (request.table === 'coil' ? client.readCoils(request.address, request.count) : client.readDiscreteInputs(request.address, request.count))
-      // The library pads to whole bytes.
-      return { kind: 'bits', bits: data.slice(0, request.count) }
-    }
-    case 'write-register':
-      await client.writeRegister(request.address, request.word)
-      return { kind: 'done' }
-    case 'write-registers':
-      await client.writeRegisters(request.address, [...request.words])
-      return { kind: 'done' }
-    case 'write-coil':
-      await client.writeCoil(request.address, request.on)
-      return { kind: 'done' }
-    case 'write-coils':
-      await client.writeCoils(request.address, [...request.on])
-      return { kind: 'done' }
-    case 'mask-write':
-      await client.maskWriteRegister(request.address, request.and, request.or)
-      return { kind: 'done' }
-    case 'server-id': {
-      // Its typings leave out the second argument, without which it never settles.
-      const { additionalData, serverId, isRunning } = await (client as unknown as ServerIdClient).reportServerID(0, 0)
-      return { kind: 'bytes', bytes: Uint8Array.of(serverId, isRunning ? 0xff : 0, ...additionalData) }
-    }
-    case 'device-identification': {
-      const { data } = await client.readDeviceIdentification(request.code, request.object)
-      const objects = (data as string[]).flatMap((text, id) => (text === undefined ? [] : [{ id, text }]))
-      return { kind: 'objects', objects, more: false, next: 0 }
-    }
-  }
-}
-
-/** The library's time-outs are no Errors; they are known by name or number. */
-function failureOf(cause: unknown, waitedMs: number): BusFailure {
-  const facts = (typeof cause === 'object' && cause !== null ? cause : {}) as { modbusCode?: unknown; name?: unknown; errno?: unknown; message?: unknown }
-  if (typeof facts.modbusCode === 'number') return { kind: 'refused', code: facts.modbusCode }
-  if (facts.name === 'TransactionTimedOutError' || facts.errno === 'ETIMEDOUT') return { kind: 'no-reply', waitedMs, tries: 1 }
-  if (facts.name === 'PortNotOpenError') return { kind: 'link-down', why: 'the connection is closed' }
-  return { kind: 'garbled', bytes: String(facts.message ?? cause) }
+/** The library leaves a request pending when its socket closes, so the loss is watched for beside it. */
+function lostOr(kept: Kept<ModbusTcpClient>, answer: Promise<RawAnswer>): Promise<RawAnswer | 'lost'> {
+  return new Promise((settle) => {
+    const unwatch = kept.onState(({ kind }) => {
+      if (kind === 'open') return
+      unwatch()
+      settle('lost')
+    })
+    void answer.then((raw) => {
+      unwatch()
+      settle(raw)
+    })
+  })
 }

@@ -2,9 +2,9 @@ import { type BusFailure, explainBusFailure } from '../../app/contract/bus-failu
 import type { BusView } from '../../app/contract/views.ts'
 import type { RealLink } from '../../app/job/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
-import { type BusClock, pause, systemClock } from './bus-clock.ts'
+import { type BusClock, systemClock } from './bus-clock.ts'
 import { hex } from './hex.ts'
-import { foreignRequest } from './listening.ts'
+import { createListening } from './listening.ts'
 import { openModbusTcpLink } from './modbus-tcp-link.ts'
 import type { Link, Outcome, Request, TappedFrame } from './request.ts'
 import { openRtuLink } from './rtu-link.ts'
@@ -12,13 +12,16 @@ import { createScheduler, type RequestOptions } from './scheduler.ts'
 import { serialStream } from './serial-stream.ts'
 import { tcpStream } from './tcp-stream.ts'
 
-/** Before the first byte leaves on a serial line. A master that polls more seldom is caught later, by going on listening. */
+/** Before the first byte leaves on a serial line, in ms. A master that polls more seldom is caught later, by going on listening. */
 const firstListenMs = 2_000
+/** Figures move with every answer; people need them a few times a second. */
+const figuresEveryMs = 250
 
 export type OpenBus = {
   request(unit: number, request: Request, options: RequestOptions): Promise<Outcome>
-  /** Halts at once; `resume` also takes back a halt caused by another master. */
+  /** Halts at once: what waits is settled as `stopped`; what is on the wire ends by itself. */
   stop(): void
+  /** Also takes back a halt caused by another master; the line is then listened to again first. */
   resume(): void
   view(): BusView
   onChange(listener: () => void): () => void
@@ -28,23 +31,19 @@ export type OpenBus = {
 
 export type BusOptions = {
   clock?: BusClock
+  /** Listening before the first byte, and again after the link was lost or another master heard; 2000 ms unless told otherwise. */
   listenMs?: number
-  /** Told when listening begins, before the bus is there. */
-  onListening?: () => void
 }
 
-/** Opens one bus: link, first listening, scheduler. Nothing is sent while listening; another master's request fails the opening. */
+/**
+ * Opens one bus: link, listening, scheduler. It is there as soon as the port or socket is; requests wait while it is `listening`.
+ * Fails with `link-down` where the port or socket cannot be opened now. Once open, a lost link is opened again by itself.
+ */
 export async function openBus(bus: { link: RealLink }, options: BusOptions = {}): Promise<Result<OpenBus, BusFailure>> {
   const clock = options.clock ?? systemClock
   const opened = await openLink(bus.link, clock)
   if (!opened.ok) return fail({ kind: 'link-down', why: opened.failure })
-  const link = opened.value
-  const open = watch(link, clock)
-  if (bus.link.kind === 'serial') {
-    options.onListening?.()
-    await pause(clock, options.listenMs ?? firstListenMs)
-  }
-  return ok(open)
+  return ok(runBus(opened.value, clock, bus.link.kind === 'modbus-tcp' ? 0 : (options.listenMs ?? firstListenMs)))
 }
 
 function openLink(link: RealLink, clock: BusClock): Promise<Result<Link, string>> {
@@ -58,31 +57,52 @@ function openLink(link: RealLink, clock: BusClock): Promise<Result<Link, string>
   }
 }
 
-function watch(link: Link, clock: BusClock): OpenBus {
+/** Scheduler and listening over a link that is open. */
+export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
   const listeners = new Set<() => void>()
   const changed = () => {
-    for (const listener of listeners) listener()
+    for (const listener of [...listeners]) listener()
   }
-  let sinceChange = 0
+  let cancelFigures: (() => void) | undefined
   const scheduler = createScheduler(link, clock, () => {
-    // Figures move with every answer; people need them a few times a second.
-    if (clock.now() - sinceChange < 250) return
-    sinceChange = clock.now()
+    cancelFigures ??= clock.after(figuresEveryMs, () => {
+      cancelFigures = undefined
+      changed()
+    })
+  })
+
+  let cancelListen: (() => void) | undefined
+  const listenFirst = () => {
+    cancelListen?.()
+    cancelListen = undefined
+    if (listenMs > 0) {
+      scheduler.hold()
+      cancelListen = clock.after(listenMs, () => {
+        cancelListen = undefined
+        scheduler.release()
+        changed()
+      })
+    }
+    changed()
+  }
+
+  const listening = createListening((frame) => {
+    if (scheduler.halted()?.kind === 'other-master') return
+    scheduler.halt({ kind: 'other-master', bytes: hex(frame) })
     changed()
   })
-  const sent: string[] = []
   link.onTap((frame) => {
-    if (frame.direction !== 'sent') return
-    sent.push(hex(frame.bytes))
-    if (sent.length > 20) sent.shift()
+    if (frame.direction === 'sent') listening.sent(frame.bytes)
   })
-  link.onUnasked((bytes) => {
-    const request = foreignRequest(bytes, (frame) => repeatsRequest(frame) && sent.includes(hex(frame)))
-    if (!request) return
-    scheduler.halt({ kind: 'other-master', bytes: hex(request) })
-    changed()
+  link.onUnasked((bytes) => listening.heard(bytes))
+  let wasOpen = true
+  link.onState(({ kind }) => {
+    // After an adapter was plugged in again it may be on another line.
+    if (kind === 'open' && !wasOpen) listenFirst()
+    else changed()
+    wasOpen = kind === 'open'
   })
-  link.onState(changed)
+  listenFirst()
 
   return {
     request: (unit, request, options) => scheduler.request(unit, request, options),
@@ -91,15 +111,18 @@ function watch(link: Link, clock: BusClock): OpenBus {
       changed()
     },
     resume() {
+      const because = scheduler.halted()
       scheduler.resume()
-      changed()
+      if (because?.kind === 'other-master') listenFirst()
+      else changed()
     },
     view() {
       const figures = scheduler.figures()
       const halted = scheduler.halted()
       if (link.state.kind === 'down') return { state: 'down', why: link.state.why, ...figures }
       if (link.state.kind === 'closed') return { state: 'closed', ...figures }
-      return halted ? { state: 'halted', why: explainBusFailure(halted), ...figures } : { state: 'open', ...figures }
+      if (halted) return { state: 'halted', why: explainBusFailure(halted), ...figures }
+      return { state: cancelListen ? 'listening' : 'open', ...figures }
     },
     onChange(listener) {
       listeners.add(listener)
@@ -107,12 +130,11 @@ function watch(link: Link, clock: BusClock): OpenBus {
     },
     onTap: (listener) => link.onTap(listener),
     async close() {
+      cancelListen?.()
+      cancelFigures?.()
       scheduler.halt({ kind: 'link-down', why: 'the bus was closed' })
       await link.close()
       changed()
     },
   }
 }
-
-/** Functions 05, 06 and 22 are answered with the request itself, so a late answer to ours looks like a request. */
-const repeatsRequest = (frame: Uint8Array) => frame[1] === 5 || frame[1] === 6 || frame[1] === 22

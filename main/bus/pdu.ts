@@ -65,7 +65,13 @@ export function encodePdu(request: Request): Uint8Array {
     }
     case 'write-registers':
       within('count', request.words.length, 1, 123)
-      return Uint8Array.of(code, ...word(request.address), ...word(request.words.length), request.words.length * 2, ...request.words.flatMap(word))
+      return Uint8Array.of(
+        code,
+        ...word(request.address),
+        ...word(request.words.length),
+        request.words.length * 2,
+        ...request.words.flatMap(word),
+      )
     case 'mask-write':
       return Uint8Array.of(code, ...word(request.address), ...word(request.and), ...word(request.or))
     case 'device-identification':

@@ -101,7 +101,10 @@ export function parseAnswer(unit: number, request: Request, frame: Uint8Array): 
   if (((frame[1] ?? 0) & 0x80) !== 0) return fail({ kind: 'refused', code: frame[2] ?? 0 })
   switch (request.kind) {
     case 'read-bits':
-      return ok({ kind: 'bits', bits: Array.from({ length: request.count }, (_, i) => ((frame[3 + (i >> 3)] ?? 0) & (1 << (i & 7))) !== 0) })
+      return ok({
+        kind: 'bits',
+        bits: Array.from({ length: request.count }, (_, i) => ((frame[3 + (i >> 3)] ?? 0) & (1 << (i & 7))) !== 0),
+      })
     case 'read-registers':
       return ok({ kind: 'words', words: Array.from({ length: request.count }, (_, i) => wordAt(frame, 3 + 2 * i)) })
     case 'write-coil':

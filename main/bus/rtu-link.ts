@@ -1,7 +1,7 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { SerialFormat } from '../../app/profile/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
-import { type Asked, asked, echoPasses, type Echo, type Found, findAnswer, judgeSilence } from './answer-search.ts'
+import { type Asked, asked, type Echo, echoPasses, type Found, findAnswer, judgeSilence } from './answer-search.ts'
 import { type BusClock, pause, waitUntil } from './bus-clock.ts'
 import type { ByteStream, OpenStream } from './byte-stream.ts'
 import { hex } from './hex.ts'
@@ -31,7 +31,12 @@ type Exchange = { asked: Asked; writtenAt: number; sentAt: number; received: Rec
  * Limit: an answer that comes later than the quarantine, while the same unit is being asked something of the same shape,
  * cannot be told from the right one by its content. It is refused where it begins before our request can have left the wire.
  */
-export async function openRtuLink(open: OpenStream, format: SerialFormat, clock: BusClock, options: RtuLinkOptions = {}): Promise<Result<Link, string>> {
+export async function openRtuLink(
+  open: OpenStream,
+  format: SerialFormat,
+  clock: BusClock,
+  options: RtuLinkOptions = {},
+): Promise<Result<Link, string>> {
   const link = new RtuLink(lineTiming(format), clock, options)
   const kept = await keepOpen(open, clock, (stream) => link.attach(stream))
   if (!kept.ok) return kept
@@ -56,6 +61,7 @@ class RtuLink implements Link {
   #echo: Echo = 'unknown'
   /** Answers were seen before the request could have left at this bit rate: a pty, or a USB device that ignores the rate. */
   #unpaced = false
+  #endQuarantine = () => {}
 
   constructor(timing: LineTiming, clock: BusClock, { quarantine }: RtuLinkOptions) {
     this.#timing = timing
@@ -72,7 +78,9 @@ class RtuLink implements Link {
     this.#kept = kept
     kept.onState(() => {
       const down = this.#down()
-      if (down) this.#exchange?.settle(fail(down))
+      if (!down) return
+      this.#exchange?.settle(fail(down))
+      this.#endQuarantine()
     })
   }
 
@@ -118,12 +126,27 @@ class RtuLink implements Link {
     for (;;) {
       const down = this.#down()
       if (down) return down
-      const due = Math.max(this.#lastByteAt + this.#timing.silenceMs, this.#quietUntil)
       const now = this.#clock.now()
+      if (now < this.#quietUntil) {
+        await this.#quarantined(this.#quietUntil - now)
+        continue
+      }
+      const due = this.#lastByteAt + this.#timing.silenceMs
       if (now >= due) return undefined
       if (now >= giveUpAt) return { kind: 'garbled', bytes: hex(this.#idle.bytes) }
       await waitUntil(this.#clock, due)
     }
+  }
+
+  /** Ends early when the answer that is waited for comes, or the link goes. */
+  #quarantined(ms: number): Promise<void> {
+    return new Promise((resolve) => {
+      const cancel = this.#clock.after(ms, resolve)
+      this.#endQuarantine = () => {
+        cancel()
+        resolve()
+      }
+    })
   }
 
   async #broadcast(ours: Asked): Promise<Outcome> {
@@ -169,7 +192,10 @@ class RtuLink implements Link {
     const at = this.#clock.now()
     this.#lastByteAt = this.#unpaced ? at : Math.max(this.#lastByteAt, at)
     const exchange = this.#exchange
-    if (!exchange) return this.#onIdleBytes(bytes, at)
+    if (!exchange) {
+      this.#onIdleBytes(bytes, at)
+      return
+    }
     exchange.received.push(bytes, at)
     const found = findAnswer(exchange.asked, exchange.received.bytes, this.#echo)
     if (!found) return
@@ -194,7 +220,10 @@ class RtuLink implements Link {
     const { bytes } = exchange.received
     if (!echoPasses(exchange.asked)) this.#echo = found.echo ? 'yes' : 'no'
     const before = bytes.slice(found.echo ? exchange.asked.frame.length : 0, found.from)
-    const notes = [...(found.echo ? ['local echo of the request'] : []), ...(before.length > 0 ? [`after ${before.length} other bytes`] : [])]
+    const notes = [
+      ...(found.echo ? ['local echo of the request'] : []),
+      ...(before.length > 0 ? [`after ${before.length} other bytes`] : []),
+    ]
     this.#tap({ at, direction: 'received', bytes: bytes.slice(0, found.to), ...(notes.length > 0 ? { note: notes.join(', ') } : {}) })
     this.#owed = undefined
     const { content } = found
@@ -223,6 +252,7 @@ class RtuLink implements Link {
       // The answer owed has come: nothing more to wait for than the silence after it.
       this.#owed = undefined
       this.#quietUntil = at
+      this.#endQuarantine()
       this.#idle.clear()
     }
     this.#tap({ at, direction: 'received', bytes, note: late ? 'late answer to an earlier request' : 'nothing was asked' })

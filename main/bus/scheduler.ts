@@ -7,6 +7,7 @@ import { type UnitHealth, unitHealth } from './unit-health.ts'
 
 export const priorities = ['user', 'capture', 'live'] as const
 export type Priority = (typeof priorities)[number]
+/** `answerMs` is the profile's answer time. An aborted `signal` settles the request as `stopped` as long as it was not sent. */
 export type RequestOptions = { priority: Priority; answerMs: number; signal?: AbortSignal }
 
 type Waiting = { unit: number; request: Request; options: RequestOptions; settle(outcome: Outcome): void }
@@ -14,16 +15,33 @@ type Waiting = { unit: number; request: Request; options: RequestOptions; settle
 /** Figures of one bus, measured. */
 export type BusFigures = { answering: number; silent: number; answerMs?: number }
 
+export type Scheduler = {
+  request(unit: number, request: Request, options: RequestOptions): Promise<Outcome>
+  /** Nothing is sent from now on: what waits is settled at once, what is on the wire ends by itself. */
+  halt(because: BusFailure): void
+  resume(): void
+  halted(): BusFailure | null
+  /** Lets requests wait without settling them, as while the line is being listened to. */
+  hold(): void
+  release(): void
+  figures(): BusFigures
+}
+
+/** Gateway path unavailable and gateway target failed to respond: the gateway speaks, the unit behind it is silent. */
+const gatewayCodes: readonly number[] = [10, 11]
+
 /**
  * One request in flight on one bus. User actions go before captures, captures before live polling; within a priority the
  * indicator served longest ago goes first. A unit that does not answer is set aside and probed now and then, at once for a user.
+ * Reads are asked once more after a fault of the way; writes never, since they may have been done.
  */
-export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, onSettled: () => void = () => {}) {
-  const waiting: Record<Priority, Waiting[]> = { user: [], capture: [], live: [] }
+export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, onSettled: () => void = () => {}): Scheduler {
+  const queue: Waiting[] = []
   const units = new Map<number, UnitHealth>()
   const served = new Map<number, number>()
   let turn = 0
   let running = false
+  let held = false
   let halted: BusFailure | null = null
 
   const healthOf = (unit: number): UnitHealth => {
@@ -33,14 +51,17 @@ export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, o
   }
 
   function next(): Waiting | undefined {
-    for (const priority of priorities) {
-      const queue = waiting[priority]
-      let best = 0
-      for (let i = 1; i < queue.length; i++) if ((served.get(queue[i]?.unit ?? 0) ?? 0) < (served.get(queue[best]?.unit ?? 0) ?? 0)) best = i
-      const [chosen] = queue.splice(best, 1)
-      if (chosen) return chosen
+    if (held) return undefined
+    const rank = ({ options, unit }: Waiting) => [priorities.indexOf(options.priority), served.get(unit) ?? 0] as const
+    let best: Waiting | undefined
+    for (const job of queue) {
+      if (!best) best = job
+      const [priority, last] = rank(job)
+      const [bestPriority, bestLast] = rank(best)
+      if (priority < bestPriority || (priority === bestPriority && last < bestLast)) best = job
     }
-    return undefined
+    if (best) queue.splice(queue.indexOf(best), 1)
+    return best
   }
 
   async function run(): Promise<void> {
@@ -56,60 +77,89 @@ export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, o
     }
   }
 
-  async function serve({ unit, request, options }: Waiting): Promise<Outcome> {
-    if (halted) return fail(halted)
-    if (options.signal?.aborted) return fail({ kind: 'stopped' })
+  async function serve(job: Waiting): Promise<Outcome> {
+    const { unit, options } = job
     const health = healthOf(unit)
-    const rests = options.priority === 'user' ? null : health.restsFor()
-    if (rests !== null) return fail({ kind: 'set-aside', nextProbeInMs: rests })
+    const restsMs = options.priority === 'user' ? null : health.restsFor()
+    if (restsMs !== null) return fail({ kind: 'set-aside', nextProbeInMs: restsMs })
     served.set(unit, ++turn)
-    const isProbe = health.isSetAside() && options.priority !== 'user'
-    const first = await ask(unit, request, isProbe ? health.probeWaitMs(options.answerMs) : options.answerMs, health)
-    const mayRepeat = !first.ok && isTransmissionFault(first.failure) && onlyReads(request) && !isProbe && !halted && !options.signal?.aborted
-    if (!mayRepeat) return first
-    const second = await ask(unit, request, options.answerMs, health)
-    return !second.ok && second.failure.kind === 'no-reply' ? fail({ ...second.failure, tries: 2 }) : second
+    const isProbe = health.isSetAside()
+    const first = await ask(job, isProbe ? health.probeWaitMs(options.answerMs) : options.answerMs, health)
+    if (first.ok || isProbe || !isFaultOfTheWay(first.failure) || !onlyReads(job.request) || !maySend(job)) return first
+    const second = await ask(job, options.answerMs, health)
+    if (second.ok || second.failure.kind !== 'no-reply') return second
+    const waitedMs = second.failure.waitedMs + (first.failure.kind === 'no-reply' ? first.failure.waitedMs : 0)
+    return fail({ ...second.failure, waitedMs, tries: 2 })
   }
 
-  async function ask(unit: number, request: Request, answerMs: number, health: UnitHealth): Promise<Outcome> {
-    const outcome = await link.transact(unit, request, answerMs)
+  const maySend = ({ options }: Waiting) => !halted && !options.signal?.aborted
+
+  async function ask(job: Waiting, answerMs: number, health: UnitHealth): Promise<Outcome> {
+    const outcome = await link.transact(job.unit, job.request, answerMs, () => maySend(job))
     if (outcome.ok) health.answered(outcome.value.tookMs)
-    else if (outcome.failure.kind === 'refused') health.answered(answerMs)
     else if (outcome.failure.kind === 'no-reply') health.silent(outcome.failure.waitedMs)
+    else if (outcome.failure.kind === 'refused') {
+      if (gatewayCodes.includes(outcome.failure.code)) health.silent(answerMs)
+      else health.answered()
+    } else if (outcome.failure.kind === 'stopped' && halted) return fail(halted)
     return outcome
   }
 
-  function settleAll(failure: BusFailure): void {
-    for (const priority of priorities) for (const job of waiting[priority].splice(0)) job.settle(fail(failure))
-  }
-
   return {
-    request(unit: number, request: Request, options: RequestOptions): Promise<Outcome> {
+    request(unit, request, options) {
       if (halted) return Promise.resolve(fail(halted))
-      return new Promise((settle) => {
-        waiting[options.priority].push({ unit, request, options, settle })
+      if (options.signal?.aborted) return Promise.resolve(fail({ kind: 'stopped' }))
+      return new Promise((resolve) => {
+        const abort = () => {
+          const at = queue.indexOf(job)
+          if (at < 0) return
+          queue.splice(at, 1)
+          job.settle(fail({ kind: 'stopped' }))
+        }
+        const job: Waiting = {
+          unit,
+          request,
+          options,
+          settle(outcome) {
+            options.signal?.removeEventListener('abort', abort)
+            resolve(outcome)
+          },
+        }
+        options.signal?.addEventListener('abort', abort)
+        queue.push(job)
         void run()
       })
     },
-    /** Nothing is sent from now on; what waits is settled at once, what is on the wire ends by itself. */
-    halt(because: BusFailure): void {
+    halt(because) {
       halted = because
-      settleAll(because)
+      for (const job of queue.splice(0)) job.settle(fail(because))
     },
-    resume(): void {
+    resume() {
       halted = null
     },
     halted: () => halted,
-    figures(): BusFigures {
+    hold() {
+      held = true
+    },
+    release() {
+      held = false
+      void run()
+    },
+    figures() {
       const all = [...units.values()]
-      const times = all.flatMap((u) => u.times()).sort((a, b) => a - b)
-      const median = times[Math.floor(times.length / 2)]
-      return { answering: all.filter((u) => u.state() === 'answering').length, silent: all.filter((u) => u.state() === 'silent').length, ...(median === undefined ? {} : { answerMs: median }) }
+      const count = (state: string) => all.filter((u) => u.state() === state).length
+      const answerMs = median(all.flatMap((u) => u.times()))
+      return { answering: count('answering'), silent: count('silent'), ...(answerMs === undefined ? {} : { answerMs }) }
     },
   }
 }
 
 /** Faults of the way, not answers: a read may be asked once more. */
-const isTransmissionFault = (failure: BusFailure) => failure.kind === 'no-reply' || failure.kind === 'garbled' || failure.kind === 'foreign'
+const isFaultOfTheWay = (failure: BusFailure) => failure.kind === 'no-reply' || failure.kind === 'garbled' || failure.kind === 'foreign'
 
-export type Scheduler = ReturnType<typeof createScheduler>
+function median(values: readonly number[]): number | undefined {
+  const sorted = [...values].sort((a, b) => a - b)
+  const upper = sorted[Math.floor(sorted.length / 2)]
+  const lower = sorted[Math.ceil(sorted.length / 2) - 1]
+  return upper === undefined || lower === undefined ? undefined : (upper + lower) / 2
+}

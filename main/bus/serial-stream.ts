@@ -3,19 +3,30 @@ import type { SerialFormat } from '../../app/profile/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { ByteStream, OpenStream } from './byte-stream.ts'
 
-/** Opens a serial port for this program alone. DTR and RTS are raised: two-wire adapters take their power or direction from them. */
+/**
+ * Opens a serial port for this program alone. DTR is raised, since some adapters are powered by it. RTS is lowered, since on
+ * adapters that take their direction from it a raised RTS would hold the line and silence everybody. Common practice, no source.
+ */
 export const serialStream =
   (path: string, format: SerialFormat): OpenStream =>
   () =>
     new Promise((resolve) => {
-      const port = new SerialPort({ path, baudRate: format.baud, dataBits: 8, parity: format.parity, stopBits: format.stopBits, autoOpen: false, lock: true })
+      const port = new SerialPort({
+        path,
+        baudRate: format.baud,
+        dataBits: 8,
+        parity: format.parity,
+        stopBits: format.stopBits,
+        autoOpen: false,
+        lock: true,
+      })
       port.open((problem) => {
         if (problem) {
           resolve(fail(explainOpening(path, problem)))
           return
         }
         // A pseudo-terminal has no modem lines; that is no reason not to use it.
-        port.set({ dtr: true, rts: true }, () => resolve(wrap(path, port)))
+        port.set({ dtr: true, rts: false }, () => resolve(wrap(path, port)))
       })
     })
 
@@ -52,8 +63,10 @@ function wrap(path: string, port: SerialPort): Result<ByteStream, string> {
 /** What the system says of a port that does not open, as a sentence that names the next step. */
 function explainOpening(path: string, problem: Error): string {
   const text = problem.message
-  if (/ENOENT|No such file|cannot find|File not found/i.test(text)) return `There is no port ${path}. Is the adapter plugged in? "spanwright ports" lists what is there.`
+  if (/ENOENT|No such file|cannot find|File not found/i.test(text))
+    return `There is no port ${path}. Is the adapter plugged in? "spanwright ports" lists what is there.`
   if (/lock port|EBUSY|Access denied|resource busy/i.test(text)) return `${path} is in use by another program; close it there first.`
-  if (/EACCES|EPERM|Permission/i.test(text)) return `${path} may not be opened by this user; on Linux add the user to the group that owns the port (often dialout).`
+  if (/EACCES|EPERM|Permission/i.test(text))
+    return `${path} may not be opened by this user; on Linux add the user to the group that owns the port (often dialout).`
   return `${path} could not be opened: ${text}`
 }

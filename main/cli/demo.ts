@@ -47,7 +47,8 @@ function need<T, F>(result: { ok: true; value: T } | { ok: false; failure: F }, 
   throw new Shortfall(`${what}: ${explain(result.failure)}`)
 }
 
-const why = (failure: { kind: string; why?: string }): string => ('why' in failure && failure.why ? failure.why : explainBusFailure(failure as Parameters<typeof explainBusFailure>[0]))
+const why = (failure: { kind: string; why?: string }): string =>
+  'why' in failure && failure.why ? failure.why : explainBusFailure(failure as Parameters<typeof explainBusFailure>[0])
 
 async function walk(host: Host, out: string, say: Say): Promise<void> {
   need(await host.call('visit.start', { by: 'Demo' }), 'start of the visit', why)
@@ -80,19 +81,27 @@ async function bringIntoService(host: Host, pointId: string, out: string, say: S
   say(`   ${describe(found)}`)
 
   say('3  Scaling from the certificates, zero as measured')
-  need(await host.call('point.measure-zero', { pointId, revision: revision() }), `${tag}: measured zero`, (f) => ('why' in f ? f.why : f.kind))
+  need(await host.call('point.measure-zero', { pointId, revision: revision() }), `${tag}: measured zero`, (f) =>
+    'why' in f ? f.why : f.kind,
+  )
   const { zeroSignal } = point().measured
   say(`   ${tag}: unloaded it gives ${zeroSignal?.value} ${zeroSignal?.unit}`)
   const proposal = proposeScaling(point(), profile, zeroSignal ? { zeroSignal } : {})
   if (!proposal.ok) throw new Shortfall(`${tag}: no scaling from the certificates (${proposal.failure.kind})`)
   for (const [key, value] of Object.entries(proposal.value.intended)) say(`   ${key.padEnd(24)} ${value}`)
-  need(await host.call('point.intend', { pointId, revision: revision(), values: proposal.value.intended }), `${tag}: intended values`, (f) => ('why' in f ? f.why : f.kind))
+  need(
+    await host.call('point.intend', { pointId, revision: revision(), values: proposal.value.intended }),
+    `${tag}: intended values`,
+    (f) => ('why' in f ? f.why : f.kind),
+  )
 
   say('4  Writing, journalled and read back')
   const preview = need(await host.call('settings.preview', { indicatorId }), `${tag}: preview`, why)
   for (const d of preview.writes) say(`   ${d.key.padEnd(24)} ${d.held ?? 'not read'} becomes ${d.intended}${d.unit ? ` ${d.unit}` : ''}`)
   const receipt = need(await host.call('settings.write', { previewId: preview.previewId }), `${tag}: write`, explainWrite)
-  say(`   ${receipt.written.length} settings written, read back equal, ${receipt.saved ? 'saved in the indicator' : 'not saved'}; ${receipt.alsoMoved.length} others moved`)
+  say(
+    `   ${receipt.written.length} settings written, read back equal, ${receipt.saved ? 'saved in the indicator' : 'not saved'}; ${receipt.alsoMoved.length} others moved`,
+  )
   if (view().differs.length > 0) throw new Shortfall(`${tag}: ${view().differs.length} settings still differ`)
 
   say('5  Check as left')
@@ -103,7 +112,8 @@ async function bringIntoService(host: Host, pointId: string, out: string, say: S
   const path = join(out, `${tag}.handover.html`)
   writeFileSync(path, sheet.html)
   say(`   handover sheet: ${path}`)
-  if (evaluation.verdict !== 'within') throw new Shortfall(`${tag} as left is ${evaluation.verdict}, tolerance ${point().tolerance?.value} ${unit}`)
+  if (evaluation.verdict !== 'within')
+    throw new Shortfall(`${tag} as left is ${evaluation.verdict}, tolerance ${point().tolerance?.value} ${unit}`)
 
   function describe(done: QuickCheck): string {
     const e = evaluateQuickCheck(done, point())
@@ -139,7 +149,12 @@ async function whenSteady(host: Host, checkId: string, load: string): Promise<Qu
 
 const pause = (ms: number) => new Promise((done) => setTimeout(done, ms))
 
-const explainWrite = (failure: WriteFailure): string => (failure.kind === 'failed' ? `${failure.because.kind} while ${failure.during}; ${failure.end}` : 'why' in failure ? failure.why : failure.kind)
+const explainWrite = (failure: WriteFailure): string =>
+  failure.kind === 'failed'
+    ? `${failure.because.kind} while ${failure.during}; ${failure.end}`
+    : 'why' in failure
+      ? failure.why
+      : failure.kind
 
 function missing(what: string): never {
   throw new Shortfall(`${what} is missing`)

@@ -29,15 +29,22 @@ export function readJob(path: string): Result<Job, JobProblem> {
   try {
     json = JSON.parse(readFileSync(path, 'utf8'))
   } catch (cause) {
-    const why = cause instanceof SyntaxError ? `The file is not whole JSON (${cause.message}). An earlier version may stand in ${companion(path)}/earlier.` : describe(cause)
+    const why =
+      cause instanceof SyntaxError
+        ? `The file is not whole JSON (${cause.message}). An earlier version may stand in ${companion(path)}/earlier.`
+        : describe(cause)
     return problem(why)
   }
   const schema = typeof json === 'object' && json !== null && 'schema' in json ? json.schema : undefined
-  if (typeof schema === 'number' && schema > 1) return problem(`The file has schema ${schema}; this program knows 1. Open it with a newer Spanwright.`)
+  if (typeof schema === 'number' && schema > 1)
+    return problem(`The file has schema ${schema}; this program knows 1. Open it with a newer Spanwright.`)
   const read = jobSchema.safeParse(json)
   if (read.success) return ok(read.data)
   const [first] = read.error.issues
-  return problem(`${first?.message ?? 'not a job'}${read.error.issues.length > 1 ? ` (and ${read.error.issues.length - 1} more)` : ''}`, `${path}: ${first?.path.join('.') || '(file)'}`)
+  return problem(
+    `${first?.message ?? 'not a job'}${read.error.issues.length > 1 ? ` (and ${read.error.issues.length - 1} more)` : ''}`,
+    `${path}: ${first?.path.join('.') || '(file)'}`,
+  )
 }
 
 /** Opens a job for this host alone; refused with the owner's name while another holds it. */
@@ -53,14 +60,19 @@ export function openJobStore(path: string, me: { address: string; since: string 
   }
   if (!lock.ok) {
     const { machine, process, address } = lock.failure.owner
-    return fail({ kind: 'job-file', why: `This job is open in another Spanwright: process ${process} on ${machine} (${address}). Close it there first.`, where: path })
+    return fail({
+      kind: 'job-file',
+      why: `This job is open in another Spanwright: process ${process} on ${machine} (${address}). Close it there first.`,
+      where: path,
+    })
   }
   return ok(store(path, folder, read.value, lock.value))
 }
 
 /** Writes a new job file; refuses to overwrite one that is there. */
 export function createJob(path: string, fresh: Job): Result<null, JobProblem> {
-  if (existsSync(path)) return fail({ kind: 'job-file', why: 'There is a job with this name already; choose another name or open it.', where: path })
+  if (existsSync(path))
+    return fail({ kind: 'job-file', why: 'There is a job with this name already; choose another name or open it.', where: path })
   try {
     writeFileAtomically(path, serialise(fresh))
     return ok(null)
@@ -104,7 +116,10 @@ const serialise = (job: Job) => `${JSON.stringify(job, null, 2)}\n`
 
 /** One earlier version an hour is enough to go back to; autosave would otherwise keep thousands. */
 function keepEarlier(path: string, folder: string, kept: Set<string>): void {
-  const hour = new Date().toISOString().slice(0, 13).replace(/[^0-9]/g, '')
+  const hour = new Date()
+    .toISOString()
+    .slice(0, 13)
+    .replace(/[^0-9]/g, '')
   if (kept.has(hour)) return
   const copy = join(folder, `${hour}.job.json`)
   if (!existsSync(copy)) copyFileSync(path, copy)
@@ -114,7 +129,8 @@ function keepEarlier(path: string, folder: string, kept: Set<string>): void {
 function describe(cause: unknown): string {
   const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
   if (code === 'ENOENT') return 'There is no such file or folder.'
-  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS') return 'The folder cannot be written to; choose another place or change its permissions.'
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS')
+    return 'The folder cannot be written to; choose another place or change its permissions.'
   if (code === 'ENOSPC') return 'The disk is full.'
   return cause instanceof Error ? cause.message : String(cause)
 }

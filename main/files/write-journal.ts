@@ -21,7 +21,12 @@ const journalLine = z.discriminatedUnion('kind', [
   journalBegin,
   z.strictObject({ kind: z.literal('sending'), at: z.string(), keys: z.array(z.string()) }),
   z.strictObject({ kind: z.literal('step'), at: z.string(), step: z.string() }),
-  z.strictObject({ kind: z.literal('end'), at: z.string(), outcome: z.enum(['written', 'restored', 'not-restored', 'nothing-written', 'left']), now: z.record(z.string(), heldValue).optional() }),
+  z.strictObject({
+    kind: z.literal('end'),
+    at: z.string(),
+    outcome: z.enum(['written', 'restored', 'not-restored', 'nothing-written', 'left']),
+    now: z.record(z.string(), heldValue).optional(),
+  }),
 ])
 
 export type JournalBegin = z.infer<typeof journalBegin>

@@ -12,7 +12,9 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
   const keep = (check: QuickCheck) => {
     const saved = saveJob(w, (job) => ({
       ...job,
-      visits: job.visits.map((v) => (v.id === w.session.visitId ? { ...v, checks: [...v.checks.filter((c) => c.id !== check.id), check] } : v)),
+      visits: job.visits.map((v) =>
+        v.id === w.session.visitId ? { ...v, checks: [...v.checks.filter((c) => c.id !== check.id), check] } : v,
+      ),
     }))
     if (saved.ok) w.checks.set(check.id, check)
     return saved.ok ? ok(check) : refuse(saved.failure.why, saved.failure.where)
@@ -24,14 +26,26 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
       if (!point) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
       if (w.session.visitId === null) return refuse('Say who is at the machine first; a check carries a name.')
       const held = point.indicatorId ? w.sessions.get(point.indicatorId)?.view().held : null
-      return keep({ id: w.newId('check'), pointId, when, startedAt: w.clock.stamp(), by: w.session.by, unit: point.unit, steps: [], ...(held ? { held } : {}) })
+      return keep({
+        id: w.newId('check'),
+        pointId,
+        when,
+        startedAt: w.clock.stamp(),
+        by: w.session.by,
+        unit: point.unit,
+        steps: [],
+        ...(held ? { held } : {}),
+      })
     },
 
     async 'check.capture'({ checkId, load, typed }) {
       const check = w.checks.get(checkId)
       if (!check) return refuse('This check is not open; start one.', 'checkId')
       if (check.finishedAt) return refuse('This check is finished; start another.', 'checkId')
-      const step = typed === undefined ? captureLive(w, live, check.pointId, load) : ok<CheckStep>({ load, reading: typed, origin: 'typed', at: w.clock.stamp(), samples: [] })
+      const step =
+        typed === undefined
+          ? captureLive(w, live, check.pointId, load)
+          : ok<CheckStep>({ load, reading: typed, origin: 'typed', at: w.clock.stamp(), samples: [] })
       if (!step.ok) return step
       return keep({ ...check, steps: [...check.steps, step.value] })
     },
@@ -59,8 +73,12 @@ function captureLive(w: World, live: LiveLoop, pointId: string, load: string) {
   if (bad.length > 0) return refuse(`The indicator reports ${bad.join(', ')}; this reading is not captured.`)
   const steady = live.steadyNow(pointId)
   const point = pointOf(w, pointId)
-  if (!steady.steady) return refuse(`Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s, steady is at most ${point?.scaleInterval ?? '?'} ${point?.unit ?? ''}. Wait, or type the reading.`)
-  if (point && sample.unit !== point.unit) return refuse(`The indicator reads in ${sample.unit || 'no stated unit'}, the point in ${point.unit}; correct one of them first.`)
+  if (!steady.steady)
+    return refuse(
+      `Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s, steady is at most ${point?.scaleInterval ?? '?'} ${point?.unit ?? ''}. Wait, or type the reading.`,
+    )
+  if (point && sample.unit !== point.unit)
+    return refuse(`The indicator reads in ${sample.unit || 'no stated unit'}, the point in ${point.unit}; correct one of them first.`)
   const samples = live.captured(pointId)
   const reading = samples.at(-1)
   if (reading === undefined) return refuse('There is no live reading now.')

@@ -48,9 +48,21 @@ export function createHost(options: HostOptions): Host {
     sessions: new Map(),
     checks: new Map(options.store.job.visits.flatMap((v) => v.checks.map((c) => [c.id, c]))),
     bench: options.bench,
-    session: { shell: options.shell, stopped: false, by: '', visitId: null, jobPath: options.store.path, savedAt: null, anchor: options.clock.stamp() },
+    session: {
+      shell: options.shell,
+      stopped: false,
+      by: '',
+      visitId: null,
+      jobPath: options.store.path,
+      savedAt: null,
+      anchor: options.clock.stamp(),
+    },
     openBus: options.openBus,
-    newId: (stem) => `${stem}-${options.clock.stamp().replace(/[^0-9]/g, '').slice(0, 17)}-${++minted}`,
+    newId: (stem) =>
+      `${stem}-${options.clock
+        .stamp()
+        .replace(/[^0-9]/g, '')
+        .slice(0, 17)}-${++minted}`,
   }
   for (const indicator of options.store.job.indicators) addSession(world, indicator)
   const live = createLiveLoop(world)
@@ -77,7 +89,8 @@ export function createHost(options: HostOptions): Host {
       if (!Object.hasOwn(hostCalls, name)) return { ok: false, why: `There is no call "${name.slice(0, 60)}".` }
       const call = name as CallName
       const decoded = hostCalls[call].request.safeParse(request)
-      if (!decoded.success) return { ok: false, why: decoded.error.issues.map((i) => `${i.path.join('.') || call}: ${i.message}`).join('; ') }
+      if (!decoded.success)
+        return { ok: false, why: decoded.error.issues.map((i) => `${i.path.join('.') || call}: ${i.message}`).join('; ') }
       return { ok: true, value: await handlers[call](decoded.data as never) }
     },
     topics,

@@ -6,7 +6,14 @@ import { pointOf, type World } from './world.ts'
 
 type IndicatorCalls = Pick<
   Handlers,
-  'indicator.identify' | 'indicator.vouch' | 'indicator.command' | 'settings.read' | 'settings.preview' | 'settings.preview-restore' | 'settings.write' | 'journal.resolve'
+  | 'indicator.identify'
+  | 'indicator.vouch'
+  | 'indicator.command'
+  | 'settings.read'
+  | 'settings.preview'
+  | 'settings.preview-restore'
+  | 'settings.write'
+  | 'journal.resolve'
 >
 
 export function indicatorCalls(w: World): IndicatorCalls {
@@ -47,8 +54,13 @@ export function indicatorCalls(w: World): IndicatorCalls {
     async 'settings.preview-restore'({ indicatorId, to }) {
       const session = w.sessions.get(indicatorId)
       if (!session) return unknown(indicatorId)
-      const target = to === 'as-found' ? w.store.job.visits.find((v) => v.id === w.session.visitId)?.found[indicatorId] : beforeLastWrite(w, indicatorId)
-      if (!target) return refuse(to === 'as-found' ? 'No settings were read as found in this visit.' : 'Nothing has been written to this indicator yet.', 'to')
+      const target =
+        to === 'as-found' ? w.store.job.visits.find((v) => v.id === w.session.visitId)?.found[indicatorId] : beforeLastWrite(w, indicatorId)
+      if (!target)
+        return refuse(
+          to === 'as-found' ? 'No settings were read as found in this visit.' : 'Nothing has been written to this indicator yet.',
+          'to',
+        )
       const preview = await session.previewRestore(target)
       if (preview.ok) previewOwner.set(preview.value.previewId, indicatorId)
       return preview
@@ -57,7 +69,8 @@ export function indicatorCalls(w: World): IndicatorCalls {
     async 'settings.write'({ previewId }) {
       const indicatorId = previewOwner.get(previewId)
       const session = indicatorId === undefined ? undefined : w.sessions.get(indicatorId)
-      if (indicatorId === undefined || !session) return fail({ kind: 'not-allowed', why: 'This preview is no longer current. Review again.' })
+      if (indicatorId === undefined || !session)
+        return fail({ kind: 'not-allowed', why: 'This preview is no longer current. Review again.' })
       const barred = needsVisit(w)
       if (barred) return fail({ kind: 'not-allowed', why: barred })
       const result = await session.writePreview(previewId)
@@ -85,9 +98,14 @@ export function indicatorCalls(w: World): IndicatorCalls {
 }
 
 /** As found must be kept before anything is changed, and a change needs a name. */
-const needsVisit = (w: World): string | null => (w.session.visitId === null ? 'Say who is at the machine first: a write is logged with a name, and as-found settings are kept before it.' : null)
+const needsVisit = (w: World): string | null =>
+  w.session.visitId === null
+    ? 'Say who is at the machine first: a write is logged with a name, and as-found settings are kept before it.'
+    : null
 
 function beforeLastWrite(w: World, indicatorId: string) {
-  const written = w.store.journal.all().filter((j) => j.begin.indicatorId === indicatorId && j.lines.some((line) => line.kind === 'sending'))
+  const written = w.store.journal
+    .all()
+    .filter((j) => j.begin.indicatorId === indicatorId && j.lines.some((line) => line.kind === 'sending'))
   return written.at(-1)?.begin.before
 }

@@ -1,5 +1,13 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
-import type { Difference, IdentityView, IndicatorView, OpenWrite, WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
+import type {
+  Difference,
+  IdentityView,
+  IndicatorView,
+  OpenWrite,
+  WriteFailure,
+  WritePreview,
+  WriteReceipt,
+} from '../../app/contract/views.ts'
 import type { Indicator, Intended, Point, SettingsImage } from '../../app/job/schema.ts'
 import type { CodecFailure } from '../../app/profile/codec.ts'
 import { differences, encodeIntended, findRegister, moved, settingRegisters, unitFrom } from '../../app/profile/settings.ts'
@@ -90,8 +98,13 @@ export function createIndicatorSession(options: SessionOptions) {
     const { sealed } = indicator
     if (sealed && !sealed.broken) return `The indicator is sealed (${sealed.seals}). Writing needs a name, a reason and the seal numbers.`
     if (view.openWrite && !resolving) return 'An earlier write was interrupted. Restore, complete or leave it first.'
-    if (view.identity.outcome === 'contradicted') return `The unit is not ${profile.name}: ${view.identity.tests.filter((t) => !t.agrees).map((t) => `${t.register} reads ${t.got}, not ${t.expected}`).join('; ')}.`
-    if (view.identity.outcome !== 'confirmed') return 'The unit is not identified. Identify it, or compare three register values with its front panel.'
+    if (view.identity.outcome === 'contradicted')
+      return `The unit is not ${profile.name}: ${view.identity.tests
+        .filter((t) => !t.agrees)
+        .map((t) => `${t.register} reads ${t.got}, not ${t.expected}`)
+        .join('; ')}.`
+    if (view.identity.outcome !== 'confirmed')
+      return 'The unit is not identified. Identify it, or compare three register values with its front panel.'
     return null
   }
 
@@ -111,8 +124,14 @@ export function createIndicatorSession(options: SessionOptions) {
       indicatorId: indicator.id,
       writes,
       touches: options.points().map((p) => ({ pointId: p.id, tag: p.tag })),
-      procedure: { unlocks: unlock !== undefined, saves: save !== undefined, restarts: restart !== undefined && wanted.some((w) => w.register.takesEffect === 'after-restart') },
-      moves: profile.dependencies.filter((d) => names.has(d.when)).map((d) => ({ when: d.when, moves: d.moves, ...(d.why ? { why: d.why } : {}) })),
+      procedure: {
+        unlocks: unlock !== undefined,
+        saves: save !== undefined,
+        restarts: restart !== undefined && wanted.some((w) => w.register.takesEffect === 'after-restart'),
+      },
+      moves: profile.dependencies
+        .filter((d) => names.has(d.when))
+        .map((d) => ({ when: d.when, moves: d.moves, ...(d.why ? { why: d.why } : {}) })),
       cautions: cautions(names),
     }
     previews.clear()
@@ -219,7 +238,8 @@ export function createIndicatorSession(options: SessionOptions) {
       const why = how === 'leave' ? null : forbidden(true)
       if (why) return fail({ kind: 'not-allowed', why })
       const image = how === 'leave' ? null : await read()
-      if (image && !image.ok) return fail({ kind: 'failed', because: image.failure, during: 'reading-again', end: 'nothing-written', parameters: [] })
+      if (image && !image.ok)
+        return fail({ kind: 'failed', because: image.failure, during: 'reading-again', end: 'nothing-written', parameters: [] })
       const end = (outcome: 'written' | 'restored' | 'left') => {
         const log = journal.reopen(journalId)
         log.note({ kind: 'end', at: clock.stamp(), outcome, ...(image?.ok ? { now: image.value.values } : {}) })
@@ -235,7 +255,11 @@ export function createIndicatorSession(options: SessionOptions) {
         const register = findRegister(profile, w.key)
         const old = begin.before.values[w.key]
         if (!register || !old) return []
-        return [how === 'complete' ? { register, words: w.words, value: w.value } : { register, words: old.words, value: old.value ?? `words ${old.words.join(' ')}` }]
+        return [
+          how === 'complete'
+            ? { register, words: w.words, value: w.value }
+            : { register, words: old.words, value: old.value ?? `words ${old.words.join(' ')}` },
+        ]
       })
       // Written even where volatile memory already agrees: what is saved may still be the other half.
       const result = await write(image.value, wanted, true)
@@ -249,7 +273,15 @@ export function createIndicatorSession(options: SessionOptions) {
       if (view.writing) return fail({ kind: 'refused-request', why: 'A write is under way; wait until it has ended.' })
       if (view.identity.outcome !== 'confirmed') return fail({ kind: 'refused-request', why: 'The unit is not identified.' })
       const done = heard(await runSteps(io, procedure.steps, clock, channel))
-      options.log({ at: clock.stamp(), by: options.by(), indicatorId: indicator.id, unit: indicator.unit, command: name, channel, result: done })
+      options.log({
+        at: clock.stamp(),
+        by: options.by(),
+        indicatorId: indicator.id,
+        unit: indicator.unit,
+        command: name,
+        channel,
+        result: done,
+      })
       return done
     },
 

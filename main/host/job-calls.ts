@@ -16,7 +16,9 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
     const next = change(held)
     const twin = w.store.job.points.find((p) => p.id !== pointId && p.tag === next.tag)
     if (twin) return refuse(`The tag ${next.tag} is already used; tags are unique in a job.`, 'tag')
-    const rival = w.store.job.points.find((p) => p.id !== pointId && p.indicatorId !== undefined && p.indicatorId === next.indicatorId && p.channel === next.channel)
+    const rival = w.store.job.points.find(
+      (p) => p.id !== pointId && p.indicatorId !== undefined && p.indicatorId === next.indicatorId && p.channel === next.channel,
+    )
     if (rival) return refuse(`${rival.tag} already measures channel ${next.channel} of this indicator.`, 'channel')
     const saved = saveJob(w, (job) => ({ ...job, points: job.points.map((p) => (p.id === pointId ? next : p)) }))
     if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
@@ -27,7 +29,10 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
   return {
     async 'visit.start'({ by }) {
       const visitId = w.newId('visit')
-      const saved = saveJob(w, (job) => ({ ...job, visits: [...job.visits, { id: visitId, startedAt: w.clock.stamp(), by, found: {}, left: {}, checks: [] }] }))
+      const saved = saveJob(w, (job) => ({
+        ...job,
+        visits: [...job.visits, { id: visitId, startedAt: w.clock.stamp(), by, found: {}, left: {}, checks: [] }],
+      }))
       if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
       publishSession(w, { visitId, by })
       for (const [indicatorId, session] of w.sessions) {
@@ -53,9 +58,13 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
 
     async 'point.measure-zero'({ pointId, revision }) {
       const view = w.topics.get('live', pointId)
-      if (view?.state !== 'fresh' || view.sample.signalOrigin !== 'measured') return refuse('This indicator gives no measured signal now; read the signal at its display and type it.', 'pointId')
+      if (view?.state !== 'fresh' || view.sample.signalOrigin !== 'measured')
+        return refuse('This indicator gives no measured signal now; read the signal at its display and type it.', 'pointId')
       const steady = live.steadyNow(pointId)
-      if (!steady.steady) return refuse(`Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s. Wait until the unloaded point is steady.`)
+      if (!steady.steady)
+        return refuse(
+          `Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s. Wait until the unloaded point is steady.`,
+        )
       const zeroSignal = { value: live.meanSignal(pointId).toFixed(5), unit: view.sample.signalUnit }
       return changePoint(pointId, revision, (point) => ({ ...point, measured: { ...point.measured, zeroSignal } }))
     },
@@ -80,11 +89,17 @@ function withoutUndefined<T extends object>(change: T): { [K in keyof T]: Exclud
 }
 
 /** The first complete settings read of an indicator in a visit is kept unchangeable as found; every later one as left. */
-export function keepAsFound(w: World, indicatorId: string, image: NonNullable<World['store']['job']['visits'][number]['found'][string]>): void {
+export function keepAsFound(
+  w: World,
+  indicatorId: string,
+  image: NonNullable<World['store']['job']['visits'][number]['found'][string]>,
+): void {
   const { visitId } = w.session
   if (visitId === null) return
   saveJob(w, (job) => ({
     ...job,
-    visits: job.visits.map((v) => (v.id === visitId ? { ...v, found: { [indicatorId]: image, ...v.found }, left: { ...v.left, [indicatorId]: image } } : v)),
+    visits: job.visits.map((v) =>
+      v.id === visitId ? { ...v, found: { [indicatorId]: image, ...v.found }, left: { ...v.left, [indicatorId]: image } } : v,
+    ),
   }))
 }

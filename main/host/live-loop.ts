@@ -11,7 +11,13 @@ const batchEveryMs = 50
 /** No indicator is polled faster than this: most convert 10 to 100 times a second. */
 const fastestPollMs = 50
 
-type History = { readings: TimedValue[]; signals: TimedValue[]; texts: { at: number; reading: string }[]; last: LiveSample | null; shownAt: number }
+type History = {
+  readings: TimedValue[]
+  signals: TimedValue[]
+  texts: { at: number; reading: string }[]
+  last: LiveSample | null
+  shownAt: number
+}
 
 /** Polls the points in use, tells renderers in batches, and remembers the last seconds for steadiness and captures. */
 export function createLiveLoop(w: World) {
@@ -46,7 +52,12 @@ export function createLiveLoop(w: World) {
     if (sample.at - h.shownAt < viewEveryMs) return
     h.shownAt = sample.at
     const { steady } = steadyNow(sample.pointId)
-    show(sample.pointId, { state: 'fresh', sample, steady: steady && !sample.status.includes('motion'), noiseSignal: noise(h.signals, 5_000) })
+    show(sample.pointId, {
+      state: 'fresh',
+      sample,
+      steady: steady && !sample.status.includes('motion'),
+      noiseSignal: noise(h.signals, 5_000),
+    })
   }
 
   const show = (pointId: string, view: LiveView) => w.topics.set('live', pointId, view)
@@ -68,7 +79,9 @@ export function createLiveLoop(w: World) {
   async function pollIndicator(indicatorId: string): Promise<void> {
     const session = w.sessions.get(indicatorId)
     while (!closed && session) {
-      const channels = pointsOn(w, indicatorId).filter((p) => wanted.has(p.id)).map((p) => ({ pointId: p.id, channel: p.channel }))
+      const channels = pointsOn(w, indicatorId)
+        .filter((p) => wanted.has(p.id))
+        .map((p) => ({ pointId: p.id, channel: p.channel }))
       const busId = indicatorOf(w, indicatorId)?.busId
       if (channels.length === 0 || busId === undefined || !w.buses.has(busId)) return
       const began = w.clock.now()
@@ -94,7 +107,10 @@ export function createLiveLoop(w: World) {
         wanted.add(pointId)
         const indicatorId = pointOf(w, pointId)?.indicatorId
         if (indicatorId === undefined || running.has(indicatorId)) continue
-        running.set(indicatorId, pollIndicator(indicatorId).finally(() => running.delete(indicatorId)))
+        running.set(
+          indicatorId,
+          pollIndicator(indicatorId).finally(() => running.delete(indicatorId)),
+        )
       }
     },
     wanted: () => [...wanted],

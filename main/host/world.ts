@@ -33,7 +33,8 @@ export type World = {
 }
 
 export const busOf = (w: World, busId: string): Bus | undefined => w.store.job.buses.find((b) => b.id === busId)
-export const indicatorOf = (w: World, indicatorId: string): Indicator | undefined => w.store.job.indicators.find((i) => i.id === indicatorId)
+export const indicatorOf = (w: World, indicatorId: string): Indicator | undefined =>
+  w.store.job.indicators.find((i) => i.id === indicatorId)
 export const pointOf = (w: World, pointId: string): Point | undefined => w.store.job.points.find((p) => p.id === pointId)
 export const pointsOn = (w: World, indicatorId: string): Point[] => w.store.job.points.filter((p) => p.indicatorId === indicatorId)
 

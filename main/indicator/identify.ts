@@ -27,7 +27,13 @@ export async function identify(io: UnitIo): Promise<Result<IdentityView, BusFail
     const words = register && read.value.words.get(registerKey(register))
     const got = register && words ? joinWords(words, register.order) : undefined
     const accepted = test.equals !== undefined ? [test.equals] : (test.oneOf ?? [])
-    return { register: test.register, expected: accepted.join(' or '), got: got === undefined ? 'not read' : String(got), agrees: got !== undefined && accepted.includes(got), otherwise: test.otherwise }
+    return {
+      register: test.register,
+      expected: accepted.join(' or '),
+      got: got === undefined ? 'not read' : String(got),
+      agrees: got !== undefined && accepted.includes(got),
+      otherwise: test.otherwise,
+    }
   })
   const outcome = results.some((r) => !r.agrees && r.otherwise === 'contradicted')
     ? 'contradicted'
@@ -51,6 +57,11 @@ const byName = (io: UnitIo, name: string): Register[] => {
 }
 
 function refusedIdentity(io: UnitIo): IdentityView {
-  const shown = io.profile.identity.tests.map((t) => ({ register: t.register, expected: String(t.equals ?? t.oneOf?.join(' or ')), got: 'no such register', agrees: false }))
+  const shown = io.profile.identity.tests.map((t) => ({
+    register: t.register,
+    expected: String(t.equals ?? t.oneOf?.join(' or ')),
+    got: 'no such register',
+    agrees: false,
+  }))
   return { outcome: shown.length > 0 ? 'contradicted' : 'cannot-tell', tests: shown, compareWithPanel: [] }
 }

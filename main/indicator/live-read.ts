@@ -11,14 +11,27 @@ import type { Priority, UnitIo } from './unit-io.ts'
 export type Channel = { pointId: string; channel: number }
 
 /** One live read of the channels in use of one indicator, in as few requests as the profile allows. */
-export async function readLive(io: UnitIo, channels: readonly Channel[], held: SettingsImage | null, priority: Priority): Promise<Result<LiveSample[], BusFailure>> {
-  const wanted = io.profile.registers.filter((r) => r.role === 'live' && r.access === 'read' && (r.channel === undefined || channels.some((c) => c.channel === r.channel)))
+export async function readLive(
+  io: UnitIo,
+  channels: readonly Channel[],
+  held: SettingsImage | null,
+  priority: Priority,
+): Promise<Result<LiveSample[], BusFailure>> {
+  const wanted = io.profile.registers.filter(
+    (r) => r.role === 'live' && r.access === 'read' && (r.channel === undefined || channels.some((c) => c.channel === r.channel)),
+  )
   const read = await io.read(wanted, priority)
   if (!read.ok) return read
   return ok(channels.map((c) => sampleOf(io, c, read.value.words, read.value.at, held)))
 }
 
-function sampleOf(io: UnitIo, { pointId, channel }: Channel, words: Map<string, number[]>, at: number, held: SettingsImage | null): LiveSample {
+function sampleOf(
+  io: UnitIo,
+  { pointId, channel }: Channel,
+  words: Map<string, number[]>,
+  at: number,
+  held: SettingsImage | null,
+): LiveSample {
   const { profile } = io
   const register = (name: string) => profile.registers.find((r) => r.name === name && (r.channel ?? channel) === channel)
   const values = interpret(profile, new Map([...heldWords(held), ...words]))

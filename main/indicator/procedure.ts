@@ -50,7 +50,8 @@ async function poll(clock: Clock, withinMs: number, ask: () => Promise<Result<nu
 }
 
 function register(profile: Profile, name: string, channel: number | undefined): Register {
-  const found = (channel === undefined ? undefined : findRegister(profile, `${name}@${channel}`)) ?? profile.registers.find((r) => r.name === name)
+  const found =
+    (channel === undefined ? undefined : findRegister(profile, `${name}@${channel}`)) ?? profile.registers.find((r) => r.name === name)
   if (!found) throw new RangeError(`${profile.id} has no register ${name}; the schema should have refused it`)
   return found
 }

@@ -29,7 +29,12 @@ export type WriteEnd = { result: Result<WriteReceipt, WriteFailure>; image: Sett
  * `before` is a complete read made just now and already compared with what the user was shown.
  * On failure every old value is put back while the link is unbroken; each parameter's end is said.
  */
-export async function safeWrite(context: WriteContext, before: SettingsImage, wanted: readonly Wanted[], journal: WriteJournal): Promise<WriteEnd> {
+export async function safeWrite(
+  context: WriteContext,
+  before: SettingsImage,
+  wanted: readonly Wanted[],
+  journal: WriteJournal,
+): Promise<WriteEnd> {
   const { io, stamp } = context
   const progress = { sent: new Set<string>(), saveSent: false }
   const trouble = await writeAndSave(context, wanted, journal, progress)
@@ -38,13 +43,22 @@ export async function safeWrite(context: WriteContext, before: SettingsImage, wa
   if (!all.ok) return giveUp(context, before, wanted, journal, progress, { because: all.failure, during: 'reading-all' })
   const doubt = differsFrom(wanted, all.value)
   if (doubt) return giveUp(context, before, wanted, journal, progress, doubt)
-  const receipt = { written: shown(io, before, wanted), alsoMoved: alsoMoved(io, before, all.value, wanted), saved: io.profile.procedures.save !== undefined }
+  const receipt = {
+    written: shown(io, before, wanted),
+    alsoMoved: alsoMoved(io, before, all.value, wanted),
+    saved: io.profile.procedures.save !== undefined,
+  }
   journal.note({ kind: 'end', at: stamp(), outcome: 'written' })
   return { result: ok(receipt), image: all.value }
 }
 
 /** Puts back what an interrupted write found, or what an earlier journal holds; the same way, without a further way back. */
-export async function putBack(context: WriteContext, before: SettingsImage, keys: readonly string[], saveToo: boolean): Promise<Result<SettingsImage, Trouble>> {
+export async function putBack(
+  context: WriteContext,
+  before: SettingsImage,
+  keys: readonly string[],
+  saveToo: boolean,
+): Promise<Result<SettingsImage, Trouble>> {
   const { io, clock } = context
   context.onStep('restoring', 0, keys.length)
   const old = keys.flatMap((key): RegisterWords[] => {
@@ -70,7 +84,10 @@ export async function putBack(context: WriteContext, before: SettingsImage, keys
   const wrong = old.find((w) => !sameWords(before.values[registerKey(w.register)], image.value.values[registerKey(w.register)]))
   if (wrong) {
     const key = registerKey(wrong.register)
-    return fail({ because: { kind: 'read-back-differs', key, wanted: textOf(before.values[key]), got: textOf(image.value.values[key]) }, during })
+    return fail({
+      because: { kind: 'read-back-differs', key, wanted: textOf(before.values[key]), got: textOf(image.value.values[key]) },
+      during,
+    })
   }
   return ok(image.value)
 }
@@ -81,7 +98,12 @@ export async function readImage(io: UnitIo, stamp: () => string): Promise<Result
   return read.ok ? ok({ at: stamp(), values: interpret(io.profile, read.value.words) }) : read
 }
 
-async function writeAndSave(context: WriteContext, wanted: readonly Wanted[], journal: WriteJournal, progress: { sent: Set<string>; saveSent: boolean }): Promise<Trouble | null> {
+async function writeAndSave(
+  context: WriteContext,
+  wanted: readonly Wanted[],
+  journal: WriteJournal,
+  progress: { sent: Set<string>; saveSent: boolean },
+): Promise<Trouble | null> {
   const { io, clock, stamp, onStep } = context
   const { unlock, save, lock, restart } = io.profile.procedures
   const at = (during: WriteStep, because: Cause): Trouble => ({ during, because })
@@ -136,7 +158,8 @@ function differsFrom(wanted: readonly Wanted[], image: SettingsImage): Trouble |
   for (const w of wanted) {
     const key = registerKey(w.register)
     const got = image.values[key]
-    if (!got || !agrees(w.register, w, got)) return { because: { kind: 'read-back-differs', key, wanted: w.value, got: textOf(got) }, during: 'reading-all' }
+    if (!got || !agrees(w.register, w, got))
+      return { because: { kind: 'read-back-differs', key, wanted: w.value, got: textOf(got) }, during: 'reading-all' }
   }
   return null
 }
@@ -150,7 +173,13 @@ async function giveUp(
   trouble: Trouble,
 ): Promise<WriteEnd> {
   const { io, stamp } = context
-  const failure = (end: 'restored' | 'not-restored' | 'nothing-written', parameters: ParameterOutcome[]): WriteFailure => ({ kind: 'failed', because: trouble.because, during: trouble.during, end, parameters })
+  const failure = (end: 'restored' | 'not-restored' | 'nothing-written', parameters: ParameterOutcome[]): WriteFailure => ({
+    kind: 'failed',
+    because: trouble.because,
+    during: trouble.during,
+    end,
+    parameters,
+  })
   if (progress.sent.size === 0) {
     if (io.profile.procedures.lock) await runSteps(io, io.profile.procedures.lock.steps, context.clock)
     journal.note({ kind: 'end', at: stamp(), outcome: 'nothing-written' })
@@ -180,7 +209,8 @@ const isOver = (because: Cause) => because.kind === 'stopped' || because.kind ==
 
 const keptAtOnce = (wanted: readonly Wanted[]) => wanted.some((w) => w.register.kept === 'at-once')
 
-const sameWords = (a: HeldValue | undefined, b: HeldValue | undefined) => a !== undefined && b !== undefined && a.words.join() === b.words.join()
+const sameWords = (a: HeldValue | undefined, b: HeldValue | undefined) =>
+  a !== undefined && b !== undefined && a.words.join() === b.words.join()
 
 const textOf = (held: HeldValue | undefined) => held?.value ?? (held ? `words ${held.words.join(' ')}` : 'unknown')
 

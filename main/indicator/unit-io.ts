@@ -44,7 +44,8 @@ export function unitIo(port: RequestPort, unit: number, profile: Profile, pause:
         )
         if (!outcome.ok) return outcome
         at = outcome.value.at
-        const got = outcome.value.kind === 'words' ? outcome.value.words : outcome.value.kind === 'bits' ? outcome.value.bits.map(Number) : []
+        const got =
+          outcome.value.kind === 'words' ? outcome.value.words : outcome.value.kind === 'bits' ? outcome.value.bits.map(Number) : []
         for (const r of block.registers) {
           const from = r.address - block.address
           words.set(registerKey(r), got.slice(from, from + wordCount(r.type)))
@@ -69,7 +70,11 @@ function groupWrites(writes: readonly RegisterWords[], profile: Profile): Regist
   for (const write of writes) {
     const open = groups.at(-1)
     const last = open?.at(-1)
-    const follows = last && last.register.table === 'holding' && write.register.table === 'holding' && last.register.address + last.words.length === write.register.address
+    const follows =
+      last &&
+      last.register.table === 'holding' &&
+      write.register.table === 'holding' &&
+      last.register.address + last.words.length === write.register.address
     const length = open?.reduce((sum, w) => sum + w.words.length, write.words.length) ?? 0
     const mayJoin = !profile.requests.oneParameterAWrite && profile.requests.writeWith !== 'fc06' && length <= profile.requests.longestWrite
     if (open && follows && mayJoin) open.push(write)
@@ -83,6 +88,7 @@ function writeRequest(group: readonly RegisterWords[], profile: Profile): Reques
   if (!first) throw new RangeError('an empty write')
   const words = group.flatMap((w) => [...w.words])
   if (first.register.table === 'coil') return { kind: 'write-coil', address: first.register.address, on: words[0] !== 0 }
-  if (words.length === 1 && profile.requests.writeWith !== 'fc16') return { kind: 'write-register', address: first.register.address, word: words[0] ?? 0 }
+  if (words.length === 1 && profile.requests.writeWith !== 'fc16')
+    return { kind: 'write-register', address: first.register.address, word: words[0] ?? 0 }
   return { kind: 'write-registers', address: first.register.address, words }
 }

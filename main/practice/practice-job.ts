@@ -36,7 +36,7 @@ export const practiceJob = (): Job => ({
       unit: 'kg',
       maximumLoad: '1000',
       scaleInterval: '0.2',
-      loadPath: { sharePercent: '100', deadLoad: { value: '150', unit: 'kg' } },
+      loadPath: { sharePercent: '100', deadLoad: { value: '150', unit: 'kg' }, gravityHere: { value: '9.80665', unit: 'm/s2' } },
       sensors: { certificates: [cell('40117', '2.0018'), cell('40118', '2.0024'), cell('40121', '2.0021')], trimmed: false },
       wiring: { wires: 6 },
       measured: {},

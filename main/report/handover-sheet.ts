@@ -8,7 +8,13 @@ import { type Html, html } from './html.ts'
 import { sheetStyle } from './sheet-style.ts'
 
 /** One page that stays with the machine: what was found, what was left, how it checked, who and when. A complete HTML document. */
-export function handoverSheet(job: Job, point: Point, profiles: ReadonlyMap<string, Profile>, visitId: string | null, printedAt: string): string {
+export function handoverSheet(
+  job: Job,
+  point: Point,
+  profiles: ReadonlyMap<string, Profile>,
+  visitId: string | null,
+  printedAt: string,
+): string {
   const indicator = job.indicators.find((i) => i.id === point.indicatorId)
   const profile = indicator && profiles.get(indicator.profileId)
   const visit = job.visits.find((v) => v.id === visitId) ?? job.visits.at(-1)
@@ -33,7 +39,8 @@ ${job.simulated ? html`<p class="simulated">Practice: simulated indicator, no re
   return page.markup
 }
 
-const facts = (rows: readonly (readonly [string, string])[]): Html => html`<dl>${rows.map(([k, v]) => html`<div><dt>${k}</dt><dd>${v}</dd></div>`)}</dl>`
+const facts = (rows: readonly (readonly [string, string])[]): Html =>
+  html`<dl>${rows.map(([k, v]) => html`<div><dt>${k}</dt><dd>${v}</dd></div>`)}</dl>`
 
 const instant = (iso: string) => `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`
 
@@ -44,9 +51,27 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
     ['Maximum load', say(point.maximumLoad)],
     ['Scale interval d', say(point.scaleInterval)],
     ['Indicator', model ? `${model}, unit ${unitAddress}` : 'none'],
-    ['Sensors', certificates.length === 0 ? 'no certificate' : `${certificates.length} × ${formatQuantity(certificates[0]?.capacity.value ?? '', certificates[0]?.capacity.unit ?? point.unit, job.decimalSign)}`],
-    ['Certificates', certificates.map((c) => `${c.number} (${c.serial}): ${c.ratedOutput ? formatQuantity(c.ratedOutput.value, c.ratedOutput.unit, job.decimalSign) : 'rated output not stated'}`).join('; ') || 'none'],
-    ['Zero signal', point.measured.zeroSignal ? `${formatQuantity(point.measured.zeroSignal.value, point.measured.zeroSignal.unit, job.decimalSign)}, measured` : 'not measured'],
+    [
+      'Sensors',
+      certificates.length === 0
+        ? 'no certificate'
+        : `${certificates.length} × ${formatQuantity(certificates[0]?.capacity.value ?? '', certificates[0]?.capacity.unit ?? point.unit, job.decimalSign)}`,
+    ],
+    [
+      'Certificates',
+      certificates
+        .map(
+          (c) =>
+            `${c.number} (${c.serial}): ${c.ratedOutput ? formatQuantity(c.ratedOutput.value, c.ratedOutput.unit, job.decimalSign) : 'rated output not stated'}`,
+        )
+        .join('; ') || 'none',
+    ],
+    [
+      'Zero signal',
+      point.measured.zeroSignal
+        ? `${formatQuantity(point.measured.zeroSignal.value, point.measured.zeroSignal.unit, job.decimalSign)}, measured`
+        : 'not measured',
+    ],
     ['Tolerance', point.tolerance ? `± ${say(point.tolerance.value)}, ${point.tolerance.why}` : 'not stated'],
   ]
 }
@@ -56,7 +81,14 @@ function settingsTable(job: Job, profile: Profile, point: Point, found: Settings
   const rows = mine.map((r) => {
     const key = registerKey(r)
     const [was, is] = [found?.values[key], left.values[key]]
-    const show = (held: typeof is) => (held ? (held.value === null ? `words ${held.words.join(' ')}` : r.options ? held.value : formatDecimal(held.value, job.decimalSign)) : 'not read')
+    const show = (held: typeof is) =>
+      held
+        ? held.value === null
+          ? `words ${held.words.join(' ')}`
+          : r.options
+            ? held.value
+            : formatDecimal(held.value, job.decimalSign)
+        : 'not read'
     const changed = was !== undefined && is !== undefined && was.words.join() !== is.words.join()
     const unit = r.options ? '' : (unitFrom(profile, r, (k) => left.values[k]?.value) ?? '')
     return html`<tr class="${changed ? 'changed' : ''}"><th>${r.name}</th><td>${show(was)}</td><td>${show(is)}</td><td class="unit">${unit}</td><td>${changed ? 'changed' : ''}</td></tr>`
@@ -76,7 +108,8 @@ const verdictWords = { within: 'within tolerance', outside: 'OUTSIDE tolerance',
 function checkTable(job: Job, point: Point, check: QuickCheck, left: SettingsImage | undefined): Html {
   const result: QuickCheckResult = evaluateQuickCheck(check, point)
   const decimals = decimalsWorth(exact(point.scaleInterval))
-  const number = (value: Parameters<typeof formatExact>[0], places: number, signed = false) => formatExact(value, places, job.decimalSign, signed)
+  const number = (value: Parameters<typeof formatExact>[0], places: number, signed = false) =>
+    formatExact(value, places, job.decimalSign, signed)
   const rows = result.steps.map(
     (s, i) =>
       html`<tr><td>${number(s.load, decimals)}</td><td>${number(s.reading, decimals)}</td><td>${number(s.error, decimals, true)}</td><td>${number(s.intervals, 1, true)}</td><td>${s.percentOfLoad ? number(s.percentOfLoad, 3, true) : ''}</td><td>${check.steps[i]?.origin ?? ''}</td></tr>`,

@@ -23,7 +23,10 @@ const headers = {
 export type WebShell = { /** Address with a token that works once. */ url: string; port: number; close(): Promise<void> }
 
 /** Serves the built renderer and the contract on the loopback of this machine, behind a token. */
-export async function serveWeb(host: Host, options: { folder: string; port: number; onNewAddress?: (url: string) => void }): Promise<WebShell> {
+export async function serveWeb(
+  host: Host,
+  options: { folder: string; port: number; onNewAddress?: (url: string) => void },
+): Promise<WebShell> {
   const gate = createGatekeeper()
   const files = sirv(options.folder, { dev: true, etag: false })
   const server = createServer((request, response) => {
@@ -45,7 +48,8 @@ export async function serveWeb(host: Host, options: { folder: string; port: numb
       response.writeHead(303, { Location: '/' }).end()
       return
     }
-    if (!gate.known(request)) return refuse(response, 403, 'Open the address that Spanwright printed when it started; its token works once.')
+    if (!gate.known(request))
+      return refuse(response, 403, 'Open the address that Spanwright printed when it started; its token works once.')
     files(request, response, () => refuse(response, 404, 'There is no such page.'))
   }
 

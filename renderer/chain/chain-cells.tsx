@@ -6,15 +6,20 @@ import { NotMeasured, Quantity, Shape } from '../parts/quantity.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
 import { certifiedSignalPerLoad, meanRatedOutput } from './certificate-line.ts'
-import { isSuperseded } from './check-verdict.ts'
 import { heldExcitation, heldLine, heldRange, signalPerReading } from './held-line.ts'
-import { judgeCheck } from './judge-check.ts'
+import { implied } from './implied-by-held.ts'
+import { isSuperseded, judgeCheck } from './judge-check.ts'
 import { readingState, signalState } from './reading-text.ts'
 
 /** What a place shows in the table: its one decisive quantity; and, with the point open, one more line. */
-export type ChainCell = { most: ReactNode; detail: ReactNode; tone: 'plain' | 'attention' | 'lost'; /** A phrase for the list, where somebody has to look. */ phrase?: string }
+export type ChainCell = {
+  most: ReactNode
+  detail: ReactNode
+  tone: 'plain' | 'attention' | 'lost' /** A phrase for the list, where somebody has to look. */
+  phrase?: string
+}
 
-/** Held sensitivity further than this from the certificate's is a suspicion worth a look. */
+/** Without a tolerance, a held sensitivity further than this from the certificate's is worth a look. */
 const suspiciousPercent = 1
 
 export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
@@ -46,7 +51,12 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
           {mean === undefined ? '' : ` · ${fixedText(mean, decimals, job.decimalSign)}`}
         </>
       ),
-      detail: certificates.length > 1 ? `${certificates.length} certificates` : first.number ? `certificate ${first.number}` : 'certificate, no number',
+      detail:
+        certificates.length > 1
+          ? `${certificates.length} certificates`
+          : first.number
+            ? `certificate ${first.number}`
+            : 'certificate, no number',
       tone: 'plain',
     }
   },
@@ -54,7 +64,9 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   wiring({ point }) {
     const { wires } = point.wiring
     if (!wires) return { most: 'not stated', detail: 'four or six wires', tone: 'plain' }
-    return wires === 6 ? { most: 'six-wire', detail: 'excitation sensed', tone: 'plain' } : { most: 'four-wire', detail: 'cable loss not sensed', tone: 'plain' }
+    return wires === 6
+      ? { most: 'six-wire', detail: 'excitation sensed', tone: 'plain' }
+      : { most: 'four-wire', detail: 'cable loss not sensed', tone: 'plain' }
   },
 
   input(view) {
@@ -74,7 +86,12 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
         phrase,
       }
     }
-    if (!signal) return { most: live && live.state !== 'never-read' ? <NotMeasured /> : 'not read', detail: 'no signal from this indicator', tone: 'plain' }
+    if (!signal)
+      return {
+        most: live && live.state !== 'never-read' ? <NotMeasured /> : 'not read',
+        detail: 'no signal from this indicator',
+        tone: 'plain',
+      }
     if (signal.origin === 'derived') return { most: <NotMeasured />, detail: 'derived only, from the reading', tone: 'plain' }
     const range = heldRange(view)
     const excitation = heldExcitation(view)
@@ -93,7 +110,9 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
       ),
       detail: [
         excitation === undefined ? null : `${fixedText(signal.value * excitation, 3, job.decimalSign)} mV`,
-        perLoad === undefined ? null : `${fixedText(perLoad * Number(point.scaleInterval) * 1000 * (excitation ?? 1), 2, job.decimalSign)} ${excitation === undefined ? 'µV/V' : 'µV'}/d`,
+        perLoad === undefined
+          ? null
+          : `${fixedText(perLoad * Number(point.scaleInterval) * 1000 * (excitation ?? 1), 2, job.decimalSign)} ${excitation === undefined ? 'µV/V' : 'µV'}/d`,
       ]
         .filter((part) => part !== null)
         .join(' · '),
@@ -106,30 +125,31 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     const line = heldLine(view)
     if (!line) return { most: state?.held ? 'no pairs held' : 'not read', detail: 'two pairs', tone: 'plain' }
     const held = signalPerReading(line)
-    const certified = certifiedSignalPerLoad(point)
-    const offPercent = certified === undefined ? 0 : (held / certified - 1) * 100
-    if (certified !== undefined && Math.abs(offPercent) > suspiciousPercent) {
-      const mean = meanRatedOutput(point) ?? Number.NaN
-      const implied = (mean * held) / certified
+    const found = implied(view)
+    const offPercent = found?.differencePercent.valueOf() ?? 0
+    const allowedPercent = point.tolerance ? (Number(point.tolerance.value) / Number(point.maximumLoad)) * 100 : suspiciousPercent
+    if (found && Math.abs(offPercent) > allowedPercent) {
+      const sensitivity = fixedText(found.sensitivity.valueOf(), 4, job.decimalSign)
       return {
         most: (
           <>
-            implies {fixedText(implied, 3, job.decimalSign)} <span className="unit">mV/V</span>
+            implies {sensitivity} <span className="unit">mV/V</span>
           </>
         ),
-        detail: `${signedFixedText(offPercent, 1, job.decimalSign)} % off the certificate`,
+        detail: `${signedFixedText(offPercent, 2, job.decimalSign)} % off the certificate`,
         tone: 'attention',
-        phrase: `scaling implies ${fixedText(implied, 3, job.decimalSign)} mV/V`,
+        phrase: `scaling implies ${sensitivity} mV/V`,
       }
     }
     const maximum = Number(point.maximumLoad)
     return {
       most: (
         <>
-          {numberText(point.maximumLoad, job.decimalSign)} <span className="unit">{point.unit}</span> = {fixedText(held * maximum, 5, job.decimalSign)}
+          {numberText(point.maximumLoad, job.decimalSign)} <span className="unit">{point.unit}</span> ={' '}
+          {fixedText(held * maximum, 5, job.decimalSign)}
         </>
       ),
-      detail: certified === undefined ? 'as held' : 'as the certificate says',
+      detail: found ? `${signedFixedText(offPercent, 2, job.decimalSign)} % off the certificate` : 'as held',
       tone: 'plain',
     }
   },
@@ -137,9 +157,15 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   settings(view) {
     const { state } = view
     if (!state?.held) return { most: 'not read', detail: 'nothing known of what is held', tone: 'plain' }
-    if (state.writing) return { most: 'being written', detail: `${state.writing.done} of ${state.writing.of}`, tone: 'attention', phrase: 'being written' }
+    if (state.writing)
+      return { most: 'being written', detail: `${state.writing.done} of ${state.writing.of}`, tone: 'attention', phrase: 'being written' }
     const differs = ownDifferences(view)
-    if (differs.length === 0) return { most: 'as intended', detail: Object.keys(view.point.intended).length === 0 ? 'nothing intended yet' : 'read back equal', tone: 'plain' }
+    if (differs.length === 0)
+      return {
+        most: 'as intended',
+        detail: Object.keys(view.point.intended).length === 0 ? 'nothing intended yet' : 'read back equal',
+        tone: 'plain',
+      }
     const most = `${differs.length} ${differs.length === 1 ? 'differs' : 'differ'}`
     const names = differs.map((d) => settingWords(d.key).toLowerCase())
     return {
@@ -170,11 +196,16 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   check(view) {
     const { lastCheck, runningCheck, point, job } = view
     if (runningCheck) return { most: 'running', detail: `${runningCheck.steps.length} of 3 taken`, tone: 'plain' }
-    if (!lastCheck) return { most: 'not checked', detail: point.tolerance ? `tolerance ±${numberText(point.tolerance.value, job.decimalSign)} ${point.unit}` : 'no tolerance set', tone: 'plain' }
+    if (!lastCheck)
+      return {
+        most: 'not checked',
+        detail: point.tolerance ? `tolerance ±${numberText(point.tolerance.value, job.decimalSign)} ${point.unit}` : 'no tolerance set',
+        tone: 'plain',
+      }
     const detail = `${lastCheck.when.replace('-', ' ')} · ${sameDay(lastCheck.startedAt) ? clockText(new Date(lastCheck.startedAt)).slice(0, 5) : dateText(new Date(lastCheck.startedAt))}`
     if (isSuperseded(view, lastCheck)) return { most: 'superseded', detail, tone: 'plain' }
-    const { verdict, worstInIntervals } = judgeCheck(lastCheck, point)
-    const size = worstInIntervals === undefined ? '' : `, ${signedFixedText(worstInIntervals, 1, job.decimalSign)} d`
+    const { verdict, worst } = judgeCheck(lastCheck, point)
+    const size = worst === undefined ? '' : `, ${signedFixedText(worst.intervals.valueOf(), 1, job.decimalSign)} d`
     if (verdict === 'within') return { most: `within${size}`, detail, tone: 'plain' }
     if (verdict === 'outside')
       return {
@@ -188,7 +219,7 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
         tone: 'attention',
         phrase: `outside${size}`,
       }
-    return { most: worstInIntervals === undefined ? 'not judged' : `not judged${size}`, detail, tone: 'plain' }
+    return { most: `not judged${size}`, detail, tone: 'plain' }
   },
 }
 

@@ -1,12 +1,22 @@
 import { heldValue, type PointView } from '../state/point-view.ts'
 
-export type HeldLine = { lower: { signal: number; reading: number }; upper: { signal: number; reading: number }; texts: { signal: string; reading: string } }
+export type HeldLine = {
+  lower: { signal: number; reading: number }
+  upper: { signal: number; reading: number }
+  texts: { signal: string; reading: string }
+}
 
 /** The straight line that the indicator holds, where its model is two pairs and they were read. */
 export function heldLine(view: PointView): HeldLine | undefined {
-  const [ls, lr, us, ur] = ['scale.lower.signal', 'scale.lower.reading', 'scale.upper.signal', 'scale.upper.reading'].map((name) => heldValue(view, name))
+  const [ls, lr, us, ur] = ['scale.lower.signal', 'scale.lower.reading', 'scale.upper.signal', 'scale.upper.reading'].map((name) =>
+    heldValue(view, name),
+  )
   if (ls == null || lr == null || us == null || ur == null) return undefined
-  const line = { lower: { signal: Number(ls), reading: Number(lr) }, upper: { signal: Number(us), reading: Number(ur) }, texts: { signal: us, reading: ur } }
+  const line = {
+    lower: { signal: Number(ls), reading: Number(lr) },
+    upper: { signal: Number(us), reading: Number(ur) },
+    texts: { signal: us, reading: ur },
+  }
   return line.upper.reading === line.lower.reading ? undefined : line
 }
 

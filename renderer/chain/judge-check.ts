@@ -1,11 +1,10 @@
-import type { Point, QuickCheck, Verdict } from '../../app/job/schema.ts'
-import { errorOf, inIntervals } from './check-verdict.ts'
+import { evaluateQuickCheck, type QuickCheckResult, superseded } from '../../app/evaluation/quick-check.ts'
+import type { Point, QuickCheck } from '../../app/job/schema.ts'
+import type { PointView } from '../state/point-view.ts'
 
-/** Verdict of a whole quick check and its largest error in scale intervals; undefined without a step. */
-export function judgeCheck(check: QuickCheck, point: Point): { verdict: Verdict; worstInIntervals: number | undefined } {
-  const errors = check.steps.map(errorOf)
-  const worst = errors.toSorted((a, b) => Math.abs(b) - Math.abs(a))[0]
-  const worstInIntervals = worst === undefined ? undefined : inIntervals(worst, point)
-  if (worst === undefined || !point.tolerance) return { verdict: 'cannot-be-judged', worstInIntervals }
-  return { verdict: Math.abs(worst) <= Number(point.tolerance.value) * (1 + 1e-9) ? 'within' : 'outside', worstInIntervals }
-}
+/** Verdict, steps and largest error of a check, as the domain evaluates it. */
+export const judgeCheck = (check: QuickCheck, point: Point): QuickCheckResult => evaluateQuickCheck(check, point)
+
+/** A check made before the scaling values changed tells nothing of the point as it is now. */
+export const isSuperseded = (view: PointView, check: QuickCheck): boolean =>
+  superseded(check.held, view.state?.held, view.point.channel) === 'yes'

@@ -16,18 +16,34 @@ export type ReadingState = {
 
 const strikeAfterMs = 1_500
 
-const statusWords: Record<string, string> = { 'over-range': 'over range', 'under-range': 'under range', fault: 'fault', hold: 'held by the indicator', busy: 'busy', 'shunt-on': 'shunt on' }
+const statusWords: Record<string, string> = {
+  'over-range': 'over range',
+  'under-range': 'under range',
+  fault: 'fault',
+  hold: 'held by the indicator',
+  busy: 'busy',
+  'shunt-on': 'shunt on',
+}
 
 /** What the reading says about itself. "Steady" never survives stale. */
 export function readingState(view: PointView): ReadingState {
   const { live, point } = view
-  if (!live || live.state === 'never-read') return { reading: null, unit: point.unit, kind: 'gross', word: 'not read yet', origin: 'not read', struck: false, tone: 'plain' }
+  if (!live || live.state === 'never-read')
+    return { reading: null, unit: point.unit, kind: 'gross', word: 'not read yet', origin: 'not read', struck: false, tone: 'plain' }
   const { sample } = live
   const kind = sample.status.includes('net') ? 'net' : 'gross'
   const base = { reading: sample.reading, unit: sample.unit, kind } as const
-  if (live.state === 'stale') return { ...base, word: `${ageText(live.ageMs)} old`, origin: 'stale', struck: live.ageMs >= strikeAfterMs, tone: 'lost' }
+  if (live.state === 'stale')
+    return { ...base, word: `${ageText(live.ageMs)} old`, origin: 'stale', struck: live.ageMs >= strikeAfterMs, tone: 'lost' }
   const trouble = sample.status.filter((s) => s in statusWords).map((s) => statusWords[s])
-  if (trouble.length > 0) return { ...base, word: trouble.join(', '), origin: 'live', struck: false, tone: trouble.some((t) => t !== 'shunt on' && t !== 'busy') ? 'lost' : 'attention' }
+  if (trouble.length > 0)
+    return {
+      ...base,
+      word: trouble.join(', '),
+      origin: 'live',
+      struck: false,
+      tone: trouble.some((t) => t !== 'shunt on' && t !== 'busy') ? 'lost' : 'attention',
+    }
   return { ...base, word: live.steady ? 'steady' : 'moving', origin: 'live', struck: false, tone: 'plain' }
 }
 

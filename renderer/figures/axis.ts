@@ -27,4 +27,5 @@ export function steadyBounds(before: Bounds | undefined, least: number, greatest
 }
 
 /** Decimals that tell two ticks of this step apart. */
-export const stepDecimals = (step: number) => Math.max(0, Math.ceil(-Math.log10(step) - 1e-9) + (Math.abs((step * 10 ** Math.ceil(-Math.log10(step) - 1e-9)) % 1) > 1e-6 ? 1 : 0))
+export const stepDecimals = (step: number) =>
+  Math.max(0, Math.ceil(-Math.log10(step) - 1e-9) + (Math.abs((step * 10 ** Math.ceil(-Math.log10(step) - 1e-9)) % 1) > 1e-6 ? 1 : 0))

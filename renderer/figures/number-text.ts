@@ -6,7 +6,8 @@ const withoutLostSign = (decimal: string) => (isNought(decimal) ? decimal.replac
 export const numberText = (decimal: string, sign: DecimalSign = '.') => formatDecimal(withoutLostSign(decimal), sign)
 
 /** The same with a plus where it is above nought: for errors and changes. */
-export const signedText = (decimal: string, sign: DecimalSign = '.') => (isNought(decimal) || decimal.startsWith('-') ? '' : '+') + numberText(decimal, sign)
+export const signedText = (decimal: string, sign: DecimalSign = '.') =>
+  (isNought(decimal) || decimal.startsWith('-') ? '' : '+') + numberText(decimal, sign)
 
 /** A measured double at fixed decimals. */
 export const fixedText = (value: number, decimals: number, sign: DecimalSign = '.') => numberText(value.toFixed(decimals), sign)

@@ -87,7 +87,8 @@ export function TrendChart(props: {
               autoSkip: false,
               align: time === 'clock' ? 'center' : 'inner',
               callback(value) {
-                if (time === 'relative') return Number(value) >= this.max - 1 ? 'now' : `\u2212${Math.round((this.max - Number(value)) / 1000)} s`
+                if (time === 'relative')
+                  return Number(value) >= this.max - 1 ? 'now' : `\u2212${Math.round((this.max - Number(value)) / 1000)} s`
                 const text = clockText(new Date(anchorMs + Number(value)))
                 return text.endsWith(':00') ? text.slice(0, 5) : text
               },
@@ -109,7 +110,13 @@ export function TrendChart(props: {
           },
         },
       },
-      plugins: [annotations(() => now.current, () => unit, colour)],
+      plugins: [
+        annotations(
+          () => now.current,
+          () => unit,
+          colour,
+        ),
+      ],
     }
     const chart = new Chart(canvas.current, config)
 
@@ -129,7 +136,12 @@ export function TrendChart(props: {
       const columns = Math.max(50, Math.floor(chart.chartArea?.width ?? 400))
       let [least, greatest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
       traces.forEach((trace, i) => {
-        const thinned = decimate(rings[i]?.since(from, trace.quantity) ?? { at: new Float64Array(), value: new Float64Array() }, { from, to, columns, gap: gapMs })
+        const thinned = decimate(rings[i]?.since(from, trace.quantity) ?? { at: new Float64Array(), value: new Float64Array() }, {
+          from,
+          to,
+          columns,
+          gap: gapMs,
+        })
         const factor = trace.factor ?? 1
         const scaled = factor === 1 ? thinned : thinned.map(({ x, y }) => ({ x, y: y * factor }))
         for (const { y } of scaled) {

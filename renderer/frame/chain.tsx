@@ -12,7 +12,12 @@ export function Chain({ view, place }: { view: PointView; place: PlaceId }) {
           const cell = chainCells[id](view)
           return (
             <li key={id}>
-              <button type="button" className="chain-link" aria-current={id === place ? 'page' : undefined} onClick={() => open({ pointId: view.point.id, place: id })}>
+              <button
+                type="button"
+                className="chain-link"
+                aria-current={id === place ? 'page' : undefined}
+                onClick={() => open({ pointId: view.point.id, place: id })}
+              >
                 <span className="name">{placeNames[id]}</span>
                 <span className={`most ${cell.tone === 'plain' ? '' : cell.tone}`}>{cell.most}</span>
                 <span className="detail">{cell.detail}</span>

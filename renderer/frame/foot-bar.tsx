@@ -8,10 +8,23 @@ import { useView } from '../state/navigation.ts'
 import type { ReviewRequest } from './workbench.tsx'
 
 /** Tells whether the indicators hold what is intended, and is the only door to writing. */
-export function FootBar({ job, openId, onReview, onHelp }: { job: Job; openId: string | null; onReview: (request: ReviewRequest) => void; onHelp: () => void }) {
+export function FootBar({
+  job,
+  openId,
+  onReview,
+  onHelp,
+}: {
+  job: Job
+  openId: string | null
+  onReview: (request: ReviewRequest) => void
+  onHelp: () => void
+}) {
   const session = useTopic('session')
   const { place } = useView()
-  const ids = openId === null ? job.indicators.map((i) => i.id) : job.points.filter((p) => p.id === openId).flatMap((p) => (p.indicatorId ? [p.indicatorId] : []))
+  const ids =
+    openId === null
+      ? job.indicators.map((i) => i.id)
+      : job.points.filter((p) => p.id === openId).flatMap((p) => (p.indicatorId ? [p.indicatorId] : []))
   const states = useIndicators(ids)
   const running = job.visits.flatMap((v) => v.checks).some((c) => c.finishedAt === undefined && (openId === null || c.pointId === openId))
   const tag = job.points.find((p) => p.id === openId)?.tag
@@ -35,10 +48,16 @@ export function FootBar({ job, openId, onReview, onHelp }: { job: Job; openId: s
         </Button>
       ) : null}
       {count === 0 && !closed && ids.length > 0 && states.some((s) => s.state?.held) ? (
-        <Button onClick={() => onReview({ indicatorIds: ids, purpose: place === 'check' ? 'as-found' : 'before-last-write' })}>Restore earlier settings…</Button>
+        <Button onClick={() => onReview({ indicatorIds: ids, purpose: place === 'check' ? 'as-found' : 'before-last-write' })}>
+          Restore earlier settings…
+        </Button>
       ) : null}
       <span className="spring" />
-      {session?.savedAt ? <span className="is-right">saved {clockText(new Date(session.savedAt))}</span> : <span className="is-right">not saved yet</span>}
+      {session?.savedAt ? (
+        <span className="is-right">saved {clockText(new Date(session.savedAt))}</span>
+      ) : (
+        <span className="is-right">not saved yet</span>
+      )}
       <button type="button" className="plain-link" onClick={onHelp}>
         Keys
       </button>
@@ -75,10 +94,23 @@ function sayHeld(states: readonly Known[], tag: string | undefined): { text: str
   if (states.length === 0) return { text: `${before}no indicator; the point is checked with typed readings`, count: 0, differing: [] }
   if (count > 0) {
     const what = `${count} ${count === 1 ? 'setting differs' : 'settings differ'} from what is intended`
-    return { text: tag ? `${before}${what}` : states.length === 1 ? what : `${what}, in ${differing.length} of ${states.length} indicators`, count, differing: ids }
+    return {
+      text: tag ? `${before}${what}` : states.length === 1 ? what : `${what}, in ${differing.length} of ${states.length} indicators`,
+      count,
+      differing: ids,
+    }
   }
-  if (unread > 0) return { text: `${before}${states.length === 1 ? 'settings are not read yet' : `settings of ${unread} of ${states.length} indicators are not read yet`}`, count: 0, differing: [] }
-  return { text: `${before}${states.length === 1 ? 'the indicator holds' : 'the indicators hold'} what is intended`, count: 0, differing: [] }
+  if (unread > 0)
+    return {
+      text: `${before}${states.length === 1 ? 'settings are not read yet' : `settings of ${unread} of ${states.length} indicators are not read yet`}`,
+      count: 0,
+      differing: [],
+    }
+  return {
+    text: `${before}${states.length === 1 ? 'the indicator holds' : 'the indicators hold'} what is intended`,
+    count: 0,
+    differing: [],
+  }
 }
 
 const words: Record<WriteStep, string> = {

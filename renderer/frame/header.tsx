@@ -34,7 +34,14 @@ export function Header({ job }: { job: Job }) {
   )
 }
 
-const stateWords: Record<BusView['state'], string> = { closed: 'closed', opening: 'opening', listening: 'listening first', open: 'open', down: 'down', halted: 'halted' }
+const stateWords: Record<BusView['state'], string> = {
+  closed: 'closed',
+  opening: 'opening',
+  listening: 'listening first',
+  open: 'open',
+  down: 'down',
+  halted: 'halted',
+}
 
 function BusState({ bus }: { bus: Bus }) {
   const state = useTopic('bus', bus.id)
@@ -45,11 +52,15 @@ function BusState({ bus }: { bus: Bus }) {
   return (
     <span title={state.why}>
       <b>{bus.name}</b>{' '}
-      {!running ? <span className={state.state === 'down' || state.state === 'halted' ? 'lost' : 'second'}>{stateWords[state.state]}</span> : null}
+      {!running ? (
+        <span className={state.state === 'down' || state.state === 'halted' ? 'lost' : 'second'}>{stateWords[state.state]}</span>
+      ) : null}
       {running ? (
         <span className="second">
           {state.answering} answering
-          {state.readingsPerSecond === undefined ? '' : `, ${fixedText(state.readingsPerSecond, 1, decimalSign)} readings/s${total > 1 ? ' each' : ''}`}
+          {state.readingsPerSecond === undefined
+            ? ''
+            : `, ${fixedText(state.readingsPerSecond, 1, decimalSign)} readings/s${total > 1 ? ' each' : ''}`}
         </span>
       ) : null}
       {state.silent > 0 && running ? (

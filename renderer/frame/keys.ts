@@ -3,7 +3,8 @@ import type { Job } from '../../app/job/schema.ts'
 import { placeIds } from '../places/place-ids.ts'
 import { open, type View } from '../state/navigation.ts'
 
-const typing = (target: EventTarget | null) => target instanceof HTMLElement && (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName))
+const typing = (target: EventTarget | null) =>
+  target instanceof HTMLElement && (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName))
 const dialogOpen = () => document.querySelector('[role="dialog"]') !== null
 
 /** Keys move and open, and stop; none alters an indicator. */

@@ -18,7 +18,9 @@ export function Notices({ job, onReview }: { job: Job; onReview: (request: Revie
   const indicators = useIndicators(job.indicators.map((i) => i.id))
   return (
     <div className="notices">
-      {connection === 'lost' ? <Notice tone="lost">The connection to the host is lost; trying again. What is shown is the last that was known.</Notice> : null}
+      {connection === 'lost' ? (
+        <Notice tone="lost">The connection to the host is lost; trying again. What is shown is the last that was known.</Notice>
+      ) : null}
       {unreadable ? <Notice tone="lost">{unreadable}</Notice> : null}
       {session?.stopped ? <Stopped /> : null}
       <BusesDown job={job} />
@@ -103,7 +105,17 @@ function VisitStart() {
   )
 }
 
-function IndicatorNotices({ id, name, state, onReview }: { id: string; name: string; state: IndicatorView; onReview: (request: ReviewRequest) => void }) {
+function IndicatorNotices({
+  id,
+  name,
+  state,
+  onReview,
+}: {
+  id: string
+  name: string
+  state: IndicatorView
+  onReview: (request: ReviewRequest) => void
+}) {
   const dismissed = useDismissed()
   return (
     <>
@@ -124,7 +136,9 @@ function IndicatorNotices({ id, name, state, onReview }: { id: string; name: str
       {state.lastWrite && !dismissed.has(JSON.stringify(state.lastWrite)) ? (
         <Notice tone={state.lastWrite.ok ? 'plain' : 'lost'}>
           <Outcome name={name} result={state.lastWrite} short />
-          {state.lastWrite.ok ? null : <Button onClick={() => onReview({ indicatorIds: [id], purpose: 'before-last-write' })}>Restore…</Button>}
+          {state.lastWrite.ok ? null : (
+            <Button onClick={() => onReview({ indicatorIds: [id], purpose: 'before-last-write' })}>Restore…</Button>
+          )}
           <Button onClick={() => dismissWrite(JSON.stringify(state.lastWrite))}>Dismiss</Button>
         </Notice>
       ) : null}
@@ -140,8 +154,12 @@ function OpenWriteNotice({ id, name, state }: { id: string; name: string; state:
   return (
     <Notice tone="attention">
       <span>
-        <b>{name}:</b> a write by {openWrite.by} on {dateText(new Date(openWrite.startedAt))} was interrupted; some settings may hold new values, some old ones.{' '}
-        {openWrite.wanted.map((d) => `${settingWords(d.key)} ${d.held ? numberText(d.held) : 'unknown'} → ${numberText(d.intended)}`).join('; ')}.
+        <b>{name}:</b> a write by {openWrite.by} on {dateText(new Date(openWrite.startedAt))} was interrupted; some settings may hold new
+        values, some old ones.{' '}
+        {openWrite.wanted
+          .map((d) => `${settingWords(d.key)} ${d.held ? numberText(d.held) : 'unknown'} → ${numberText(d.intended)}`)
+          .join('; ')}
+        .
       </span>
       <span className="button-row">
         <Button loading={running} onClick={() => resolve('restore')}>
@@ -154,7 +172,9 @@ function OpenWriteNotice({ id, name, state }: { id: string; name: string; state:
           Leave it as it is
         </Button>
       </span>
-      {failure ? <Outcome name={name} result={failure.kind === 'not-reached' ? { unreached: failure.why } : { ok: false, failure }} short /> : null}
+      {failure ? (
+        <Outcome name={name} result={failure.kind === 'not-reached' ? { unreached: failure.why } : { ok: false, failure }} short />
+      ) : null}
     </Notice>
   )
 }

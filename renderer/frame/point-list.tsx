@@ -36,7 +36,13 @@ function ListItem({ pointId, place, isOpen }: { pointId: string; place: PlaceId;
     <button type="button" className="list-item" aria-current={isOpen} onClick={() => open({ pointId, place })}>
       <span className="line">
         <span className="tag">{view.point.tag}</span>
-        {reading.reading === null ? '–' : <span className={reading.struck ? 'struck' : undefined}><Quantity value={reading.reading} unit={reading.unit} strong={!reading.struck} /></span>}
+        {reading.reading === null ? (
+          '–'
+        ) : (
+          <span className={reading.struck ? 'struck' : undefined}>
+            <Quantity value={reading.reading} unit={reading.unit} strong={!reading.struck} />
+          </span>
+        )}
       </span>
       {first ? (
         <span className={first.tone}>

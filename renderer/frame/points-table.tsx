@@ -20,7 +20,13 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
   const [only] = points
   const single = points.length === 1
   const traces = points.map(
-    (p, i): Trace => ({ pointId: p.id, label: p.tag, colour: colours[i % 4] ?? 1, quantity: 'reading', ...(single ? {} : { factor: 100 / Number(p.maximumLoad) }) }),
+    (p, i): Trace => ({
+      pointId: p.id,
+      label: p.tag,
+      colour: colours[i % 4] ?? 1,
+      quantity: 'reading',
+      ...(single ? {} : { factor: 100 / Number(p.maximumLoad) }),
+    }),
   )
 
   return (
@@ -48,7 +54,13 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
           </thead>
           <tbody>
             {job.points.map((p, row) => (
-              <PointRow key={p.id} pointId={p.id} chosen={chosen.includes(p.id)} onChoose={(on) => choose(p.id, on)} startHere={row === 0 ? place : undefined} />
+              <PointRow
+                key={p.id}
+                pointId={p.id}
+                chosen={chosen.includes(p.id)}
+                onChoose={(on) => choose(p.id, on)}
+                startHere={row === 0 ? place : undefined}
+              />
             ))}
           </tbody>
         </table>
@@ -57,7 +69,9 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
         <section className="trend-below" aria-label="Trend">
           <div className="trend-head">
             <h2>{single ? only.tag : `${points.length} chosen`}</h2>
-            <span className="second">{single ? 'reading, last 10 minutes' : "trend in percent of each point's maximum load, last 10 minutes"}</span>
+            <span className="second">
+              {single ? 'reading, last 10 minutes' : "trend in percent of each point's maximum load, last 10 minutes"}
+            </span>
             <span className="spring" />
             <Button aria-pressed={frozen} onClick={() => setFrozen((now) => !now)}>
               {frozen ? 'Chart frozen' : 'Freeze chart'}
@@ -77,7 +91,17 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
   )
 }
 
-function PointRow({ pointId, chosen, onChoose, startHere }: { pointId: string; chosen: boolean; onChoose: (on: boolean) => void; startHere: PlaceId | undefined }) {
+function PointRow({
+  pointId,
+  chosen,
+  onChoose,
+  startHere,
+}: {
+  pointId: string
+  chosen: boolean
+  onChoose: (on: boolean) => void
+  startHere: PlaceId | undefined
+}) {
   const view = usePointView(pointId)
   if (!view) return null
   const { point } = view
@@ -85,7 +109,11 @@ function PointRow({ pointId, chosen, onChoose, startHere }: { pointId: string; c
     <tr>
       <th scope="row">
         <span className="tag-cell">
-          <Checkbox checked={chosen} onChange={(event) => onChoose(event.currentTarget.checked)} aria-label={`Show ${point.tag} in the trend`} />
+          <Checkbox
+            checked={chosen}
+            onChange={(event) => onChoose(event.currentTarget.checked)}
+            aria-label={`Show ${point.tag} in the trend`}
+          />
           <button type="button" className="tag-button" tabIndex={-1} onClick={() => open({ pointId, place: 'reading' })}>
             <b>{point.tag}</b> <span className="second">{point.name}</span>
           </button>

@@ -41,7 +41,13 @@ export function Workbench() {
     <div className="page">
       <Header job={job} />
       <Notices job={job} onReview={setReview} />
-      {view.pointId !== null && known ? <OpenPoint job={job} view={{ ...view, pointId: view.pointId }} /> : <div className="main"><PointsTable job={job} place={view.place} /></div>}
+      {view.pointId !== null && known ? (
+        <OpenPoint job={job} view={{ ...view, pointId: view.pointId }} />
+      ) : (
+        <div className="main">
+          <PointsTable job={job} place={view.place} />
+        </div>
+      )}
       <FootBar job={job} openId={known ? view.pointId : null} onReview={setReview} onHelp={() => setHelpOpen(true)} />
       {review ? <Review job={job} request={review} onClose={() => setReview(null)} /> : null}
       <KeysHelp opened={helpOpen} onClose={() => setHelpOpen(false)} />

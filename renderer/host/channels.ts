@@ -13,7 +13,7 @@ declare global {
 const firstRetryMs = 500
 const longestRetryMs = 5_000
 
-/** WebSocket on the address the page came from; connects again by itself, slower each time. The page's query goes along, it may hold the token. */
+/** WebSocket on the address the page came from; connects again by itself, slower each time. */
 export function webSocketChannel(url: string): Channel {
   const onMessage = new Set<(message: unknown) => void>()
   const onConnected = new Set<(connected: boolean) => void>()
@@ -49,12 +49,16 @@ export function webSocketChannel(url: string): Channel {
 }
 
 function windowChannel(bridge: WindowBridge): Channel {
-  return { send: (message) => bridge.send(message), onMessage: (listener) => bridge.onMessage(listener), onConnected: (listener) => listener(true) }
+  return {
+    send: (message) => bridge.send(message),
+    onMessage: (listener) => bridge.onMessage(listener),
+    onConnected: (listener) => listener(true),
+  }
 }
 
 export function openChannel(): Channel {
   if (window.spanwright) return windowChannel(window.spanwright)
-  return webSocketChannel(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/host${location.search}`)
+  return webSocketChannel(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/host`)
 }
 
 function readJson(text: string): unknown {

@@ -38,7 +38,8 @@ export function createHostClient(channel: Channel, onUnreadable: (what: string) 
   channel.onConnected((now) => {
     connected = now
     if (!now) {
-      for (const call of waiting.values()) call.giveUp(new Error('The connection to the host was lost before it answered; look at what it shows once it is back.'))
+      for (const call of waiting.values())
+        call.giveUp(new Error('The connection to the host was lost before it answered; look at what it shows once it is back.'))
       waiting.clear()
     }
     for (const watcher of watchers) watcher(now)

@@ -47,8 +47,12 @@ function Written({ list }: { list: readonly { key: string; held: string | null; 
       <thead>
         <tr>
           <th scope="col">Setting</th>
-          <th scope="col" className="is-right">before</th>
-          <th scope="col" className="is-right">held now</th>
+          <th scope="col" className="is-right">
+            before
+          </th>
+          <th scope="col" className="is-right">
+            held now
+          </th>
         </tr>
       </thead>
       <tbody>
@@ -83,7 +87,8 @@ function FailedWrite({ name, failure, short }: { name: string; failure: WriteFai
     return (
       <div>
         <p>
-          <b className="lost">{name}: not written.</b> The indicator no longer holds what was shown; somebody may have used its front panel. Review again.
+          <b className="lost">{name}: not written.</b> The indicator no longer holds what was shown; somebody may have used its front panel.
+          Review again.
         </p>
         <p>{failure.changed.map((d) => `${settingWords(d.key)} is now ${plain(d.intended)}, it was ${plain(d.held)}`).join('; ')}</p>
       </div>
@@ -114,9 +119,15 @@ function Parameters({ list }: { list: readonly ParameterOutcome[] }) {
       <thead>
         <tr>
           <th scope="col">Setting</th>
-          <th scope="col" className="is-right">wanted</th>
-          <th scope="col" className="is-right">before</th>
-          <th scope="col" className="is-right">now</th>
+          <th scope="col" className="is-right">
+            wanted
+          </th>
+          <th scope="col" className="is-right">
+            before
+          </th>
+          <th scope="col" className="is-right">
+            now
+          </th>
         </tr>
       </thead>
       <tbody>
@@ -125,7 +136,13 @@ function Parameters({ list }: { list: readonly ParameterOutcome[] }) {
             <td>{settingWords(p.key)}</td>
             <td className="is-right">{plain(p.wanted)}</td>
             <td className="is-right">{plain(p.before)}</td>
-            <td className="is-right">{p.now === 'unknown' ? <span className="lost">unknown</span> : <b className={p.now.value === p.before ? '' : 'attention'}>{plain(p.now.value)}</b>}</td>
+            <td className="is-right">
+              {p.now === 'unknown' ? (
+                <span className="lost">unknown</span>
+              ) : (
+                <b className={p.now.value === p.before ? '' : 'attention'}>{plain(p.now.value)}</b>
+              )}
+            </td>
           </tr>
         ))}
       </tbody>

@@ -45,7 +45,10 @@ export function useRequest<N extends CallName>(name: N) {
       setFailure(null)
       const answer = await client.call(name, request).then(
         (reply) => reply as Answer<N>,
-        (error: unknown): Answer<N> => ({ ok: false, failure: { kind: 'not-reached', why: error instanceof Error ? error.message : String(error) } }),
+        (error: unknown): Answer<N> => ({
+          ok: false,
+          failure: { kind: 'not-reached', why: error instanceof Error ? error.message : String(error) },
+        }),
       )
       setRunning(false)
       if (!answer.ok) setFailure(answer.failure)

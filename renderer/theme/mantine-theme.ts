@@ -17,15 +17,27 @@ export const mantineTheme = createTheme({
           '--button-padding-x': '11px',
           '--button-fz': '14px',
           ...(props.variant === 'filled'
-            ? { '--button-bg': 'var(--action)', '--button-hover': 'var(--action)', '--button-color': 'var(--on-action)', '--button-bd': '1px solid var(--action)' }
-            : { '--button-bg': 'var(--raised)', '--button-hover': 'var(--sunk)', '--button-color': 'var(--ink)', '--button-bd': '1px solid var(--edge)' }),
+            ? {
+                '--button-bg': 'var(--action)',
+                '--button-hover': 'var(--action)',
+                '--button-color': 'var(--on-action)',
+                '--button-bd': '1px solid var(--action)',
+              }
+            : {
+                '--button-bg': 'var(--raised)',
+                '--button-hover': 'var(--sunk)',
+                '--button-color': 'var(--ink)',
+                '--button-bd': '1px solid var(--edge)',
+              }),
         },
       }),
     }),
     TextInput: TextInput.extend({ defaultProps: { size: 'xs' } }),
     NativeSelect: NativeSelect.extend({ defaultProps: { size: 'xs' } }),
     Checkbox: Checkbox.extend({ defaultProps: { size: 'xs' } }),
-    Modal: Modal.extend({ defaultProps: { transitionProps: { duration: 100 }, shadow: 'none', overlayProps: { backgroundOpacity: 0.35 } } }),
+    Modal: Modal.extend({
+      defaultProps: { transitionProps: { duration: 100 }, shadow: 'none', overlayProps: { backgroundOpacity: 0.35 } },
+    }),
   },
 })
 

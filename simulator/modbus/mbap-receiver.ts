@@ -7,7 +7,10 @@ export const mbapFrame = (transaction: number, unit: number, pdu: Uint8Array): U
 }
 
 /** Cuts a TCP stream into requests. `onBroken` is told once when the stream cannot be Modbus TCP; the connection is then of no use. */
-export const mbapReceiver = (options: { onRequest: (request: MbapRequest) => void; onBroken: () => void }): { take(bytes: Uint8Array): void } => {
+export const mbapReceiver = (options: {
+  onRequest: (request: MbapRequest) => void
+  onBroken: () => void
+}): { take(bytes: Uint8Array): void } => {
   let held = new Uint8Array(0)
   let broken = false
   return {

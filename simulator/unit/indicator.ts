@@ -31,11 +31,13 @@ const locked: Refused = { refused: 4 }
 /** One virtual indicator: memory, lock, commands and inputs as its profile describes them. `clock` gives milliseconds. */
 export const startIndicator = (given: BenchIndicator, seed: number, clock: () => number): Indicator => {
   const { profile } = given
-  if (!imitated.includes(profile.scaling.model)) throw new RangeError(`the simulator does not imitate the scaling model ${profile.scaling.model}`)
+  if (!imitated.includes(profile.scaling.model))
+    throw new RangeError(`the simulator does not imitate the scaling model ${profile.scaling.model}`)
   const layout: Layout = layoutOf(profile)
   const routines = routinesOf(profile)
   const lockable = routines.has('unlock')
-  const mayOmit = (table: Table, address: number) => given.gaps !== 'refuse' && layout.gapAround(table, address) <= profile.requests.readOver
+  const mayOmit = (table: Table, address: number) =>
+    given.gaps !== 'refuse' && layout.gapAround(table, address) <= profile.requests.readOver
 
   const saved: Words = defaultWords(layout, profile)
   for (const [key, words] of Object.entries(given.words)) putWords(saved, placeOf(layout, key), words)
@@ -198,7 +200,11 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
     const isSetting = ({ register }: Place) => register.role === 'setting' && !routines.uses(register.name)
     if (lockable && !unlocked && places.some(isSetting)) return locked
     if (profile.requests.oneParameterAWrite && new Set(places.map((place) => place.register.address)).size > 1) return { refused: 3 }
-    if (places.some((place) => place.register.role === 'control' && routines.uses(place.register.name) && !routines.means(place, wordsFor(place))))
+    if (
+      places.some(
+        (place) => place.register.role === 'control' && routines.uses(place.register.name) && !routines.means(place, wordsFor(place)),
+      )
+    )
       return { refused: 3 }
     const refusal = faultRefusal(places, true)
     if (refusal) return refusal

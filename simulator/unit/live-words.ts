@@ -32,26 +32,32 @@ const bitOf = (name: BitName, live: Live, unit: UnitState): boolean => {
   }
 }
 
-/** Writes one live register of a channel from what the channel shows; registers of other meanings stay as they are. */
+/** What a live register of this name shows; undefined for a meaning that no channel has. */
+const shownBy = (place: Place, channel: Channel, live: Live): number | undefined => {
+  switch (place.register.name) {
+    case 'live.reading':
+    case 'live.net':
+      return live.reading
+    case 'live.gross':
+      return live.gross
+    case 'live.tare':
+      return live.tare
+    case 'live.signal':
+    case 'live.counts':
+      return channel.signalFor(place)
+    default:
+      return undefined
+  }
+}
+
 const putLive = (words: Words, layout: Layout, place: Place, channel: Channel, live: Live, unit: UnitState): void => {
-  const { register } = place
-  if (register.bits) {
-    const raw = register.bits.reduce((sum, { bit, name }) => sum + (bitOf(name, live, unit) ? 2 ** bit : 0), 0)
+  if (place.register.bits) {
+    const raw = place.register.bits.reduce((sum, { bit, name }) => sum + (bitOf(name, live, unit) ? 2 ** bit : 0), 0)
     putRaw(words, place, raw)
     return
   }
-  switch (register.name) {
-    case 'live.reading':
-    case 'live.net':
-      return putValue(words, layout, place, live.reading)
-    case 'live.gross':
-      return putValue(words, layout, place, live.gross)
-    case 'live.tare':
-      return putValue(words, layout, place, live.tare)
-    case 'live.signal':
-    case 'live.counts':
-      return putValue(words, layout, place, channel.signalFor(place))
-  }
+  const value = shownBy(place, channel, live)
+  if (value !== undefined) putValue(words, layout, place, value)
 }
 
 /** Brings all live registers up to date from one moment of every channel. */

@@ -1,5 +1,3 @@
-import { performance } from 'node:perf_hooks'
-
 export type Transmitter = {
   /** Puts bytes on the wire after a delay; what comes while others are under way waits behind them. */
   send(bytes: Uint8Array, afterMs: number): void

@@ -50,7 +50,10 @@ export function openHostAt(addressOf: Bench['addressOf'], jobPath: string, bench
       if (bus.link.kind !== 'practice') throw new Error('the practice job has practice buses only')
       const address = addressOf(bus.link.bus)
       if ('path' in address) throw new Error('expected a socket')
-      return openBus({ ...bus, link: { kind: 'rtu-over-tcp', ...address, format: { baud: 115_200, parity: 'even', stopBits: 1 } } }, { listenMs: 0 })
+      return openBus(
+        { ...bus, link: { kind: 'rtu-over-tcp', ...address, format: { baud: 115_200, parity: 'even', stopBits: 1 } } },
+        { listenMs: 0 },
+      )
     },
   })
 }

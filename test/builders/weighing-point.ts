@@ -1,6 +1,6 @@
-import rawProfile from '../../app/profiles/two-pairs-float32-locked.profile.json' with { type: 'json' }
 import { type Certificate, certificate, type Point, point } from '../../app/job/schema.ts'
 import { type Profile, profile, type Register } from '../../app/profile/schema.ts'
+import rawProfile from '../../app/profiles/two-pairs-float32-locked.profile.json' with { type: 'json' }
 
 export const kilograms = (value: string) => ({ value, unit: 'kg' as const })
 export const mvPerV = (value: string) => ({ value, unit: 'mV/V' as const })

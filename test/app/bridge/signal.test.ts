@@ -30,10 +30,15 @@ describe('signal of a sensor', () => {
 
   it('leads back to the load exactly', () => {
     fc.assert(
-      fc.property(fc.integer({ min: 1, max: 10 ** 6 }), fc.integer({ min: 1, max: 10 ** 6 }), fc.integer({ min: -(10 ** 6), max: 10 ** 6 }), (output, capacity, load) => {
-        const line = { ratedOutput: fromInteger(output), capacity: fromInteger(capacity), zeroBalance: exact('0.0123') }
-        expect(loadAtSignal(line, sensorSignal(line, fromInteger(load))).equals(fromInteger(load))).toBe(true)
-      }),
+      fc.property(
+        fc.integer({ min: 1, max: 10 ** 6 }),
+        fc.integer({ min: 1, max: 10 ** 6 }),
+        fc.integer({ min: -(10 ** 6), max: 10 ** 6 }),
+        (output, capacity, load) => {
+          const line = { ratedOutput: fromInteger(output), capacity: fromInteger(capacity), zeroBalance: exact('0.0123') }
+          expect(loadAtSignal(line, sensorSignal(line, fromInteger(load))).equals(fromInteger(load))).toBe(true)
+        },
+      ),
       { numRuns: 100 },
     )
   })
@@ -42,7 +47,12 @@ describe('signal of a sensor', () => {
 describe('sensors in parallel', () => {
   // PC-1, from circuit theory (Millman, equal output resistances); worked beside this code (regression check)
   it('give the mean of their signals: four cells under 100, 150, 120 and 130 kg', () => {
-    const cells = [['2.0004', '100'], ['1.9989', '150'], ['2.0010', '120'], ['1.9997', '130']] as const
+    const cells = [
+      ['2.0004', '100'],
+      ['1.9989', '150'],
+      ['2.0010', '120'],
+      ['1.9997', '130'],
+    ] as const
     const signals = cells.map(([output, load]) => sensorSignal(sensor(output, '500'), exact(load)))
     expect(exactDecimal(parallelSignal(signals))).toBe('0.499978')
   })

@@ -1,13 +1,22 @@
 import { describe, expect, it } from 'vitest'
-import type { CheckStep, QuickCheck, SettingsImage } from '../../../app/job/schema.ts'
 import { evaluateQuickCheck, superseded } from '../../../app/evaluation/quick-check.ts'
+import type { CheckStep, QuickCheck, SettingsImage } from '../../../app/job/schema.ts'
 import { exactDecimal } from '../../../app/quantity/exact.ts'
 import { makePoint } from '../../builders/weighing-point.ts'
 
 const step = (load: string, reading: string): CheckStep => ({ load, reading, origin: 'typed', at: '2026-01-01T00:00:00Z', samples: [] })
-const check = (pairs: [string, string][], unit: QuickCheck['unit'] = 'kg') => ({ unit, steps: pairs.map(([load, reading]) => step(load, reading)) })
-const tolerated = (value: string, change: Record<string, unknown> = {}) => makePoint({ tolerance: { value, why: 'site procedure' }, ...change })
-const sound: [string, string][] = [['0', '0.0'], ['250', '250.1'], ['500', '499.8'], ['0', '0.1']]
+const check = (pairs: [string, string][], unit: QuickCheck['unit'] = 'kg') => ({
+  unit,
+  steps: pairs.map(([load, reading]) => step(load, reading)),
+})
+const tolerated = (value: string, change: Record<string, unknown> = {}) =>
+  makePoint({ tolerance: { value, why: 'site procedure' }, ...change })
+const sound: [string, string][] = [
+  ['0', '0.0'],
+  ['250', '250.1'],
+  ['500', '499.8'],
+  ['0', '0.1'],
+]
 
 describe('errors of a quick check', () => {
   // by hand; errors as indicated, d = 0.1 kg, maximum load 500 kg
@@ -23,7 +32,17 @@ describe('errors of a quick check', () => {
 
   // NIST SP 811 (2008) B.8: lb = 0.45359237 kg
   it('are converted exactly where the check was made in another unit of the same kind', () => {
-    const { steps } = evaluateQuickCheck(check([['0', '0'], ['1000', '1001'], ['0', '0']], 'lb'), tolerated('1'))
+    const { steps } = evaluateQuickCheck(
+      check(
+        [
+          ['0', '0'],
+          ['1000', '1001'],
+          ['0', '0'],
+        ],
+        'lb',
+      ),
+      tolerated('1'),
+    )
     expect(steps.map((s) => exactDecimal(s.error))).toEqual(['0', '0.45359237', '0'])
   })
 })
@@ -33,30 +52,93 @@ describe('the verdict', () => {
 
   it('is within where every step is, and the limit itself is within', () => {
     expect(verdictOf(sound)).toBe('within')
-    expect(verdictOf([['0', '0.0'], ['500', '500.3'], ['0', '0.0']])).toBe('within')
+    expect(
+      verdictOf([
+        ['0', '0.0'],
+        ['500', '500.3'],
+        ['0', '0.0'],
+      ]),
+    ).toBe('within')
   })
 
   // in binary floating point 500.3 - 500 is 0.30000000000001137, beyond 0.3
   it('is not led astray by binary floating point at the limit', () => {
     expect(500.3 - 500).toBeGreaterThan(0.3)
-    expect(verdictOf([['0', '0.0'], ['500', '499.7'], ['0', '0.0']])).toBe('within')
-    expect(verdictOf([['0', '0.0'], ['500', '500.30000000000000001'], ['0', '0.0']])).toBe('outside')
+    expect(
+      verdictOf([
+        ['0', '0.0'],
+        ['500', '499.7'],
+        ['0', '0.0'],
+      ]),
+    ).toBe('within')
+    expect(
+      verdictOf([
+        ['0', '0.0'],
+        ['500', '500.30000000000000001'],
+        ['0', '0.0'],
+      ]),
+    ).toBe('outside')
   })
 
   it('is outside for one error beyond, at zero too, even if a step is missing', () => {
-    expect(verdictOf([['0', '0.0'], ['500', '499.6'], ['0', '0.0']])).toBe('outside')
-    expect(verdictOf([['0', '0.0'], ['500', '500.0'], ['0', '0.4']])).toBe('outside')
+    expect(
+      verdictOf([
+        ['0', '0.0'],
+        ['500', '499.6'],
+        ['0', '0.0'],
+      ]),
+    ).toBe('outside')
+    expect(
+      verdictOf([
+        ['0', '0.0'],
+        ['500', '500.0'],
+        ['0', '0.4'],
+      ]),
+    ).toBe('outside')
     expect(verdictOf([['500', '500.4']])).toBe('outside')
   })
 
   it.each([
     ['without a tolerance', sound, makePoint(), /No tolerance/],
     ['with a tolerance below nought', sound, tolerated('-0.3'), /below nought/],
-    ['without the first zero', [['500', '500.0'], ['0', '0.0']], tolerated('0.3'), /first step without load/],
-    ['without the last zero', [['0', '0.0'], ['500', '500.0']], tolerated('0.3'), /last step without load/],
-    ['without a load', [['0', '0.0'], ['0', '0.0']], tolerated('0.3'), /No known load/],
+    [
+      'without the first zero',
+      [
+        ['500', '500.0'],
+        ['0', '0.0'],
+      ],
+      tolerated('0.3'),
+      /first step without load/,
+    ],
+    [
+      'without the last zero',
+      [
+        ['0', '0.0'],
+        ['500', '500.0'],
+      ],
+      tolerated('0.3'),
+      /last step without load/,
+    ],
+    [
+      'without a load',
+      [
+        ['0', '0.0'],
+        ['0', '0.0'],
+      ],
+      tolerated('0.3'),
+      /No known load/,
+    ],
     ['without any step', [], tolerated('0.3'), /first step without load/],
-    ['with a scale interval coarser than the tolerance', [['0', '0'], ['500', '500'], ['0', '0']], tolerated('0.3', { scaleInterval: '0.5' }), /coarser than the tolerance/],
+    [
+      'with a scale interval coarser than the tolerance',
+      [
+        ['0', '0'],
+        ['500', '500'],
+        ['0', '0'],
+      ],
+      tolerated('0.3', { scaleInterval: '0.5' }),
+      /coarser than the tolerance/,
+    ],
     ['with a point that has no scale interval', sound, tolerated('0.3', { scaleInterval: '0' }), /above nought/],
   ] as [string, [string, string][], ReturnType<typeof makePoint>, RegExp][])('cannot be given %s', (_, pairs, point, why) => {
     const { verdict, reasons } = evaluateQuickCheck(check(pairs), point)
@@ -70,13 +152,49 @@ describe('the verdict', () => {
 
   it('is outside under a coarse scale interval only beyond half an interval more', () => {
     const coarse = tolerated('0.3', { scaleInterval: '0.5' })
-    expect(verdictOf([['0', '0'], ['500', '500.5'], ['0', '0']], coarse)).toBe('cannot-be-judged')
-    expect(verdictOf([['0', '0'], ['500', '501'], ['0', '0']], coarse)).toBe('outside')
+    expect(
+      verdictOf(
+        [
+          ['0', '0'],
+          ['500', '500.5'],
+          ['0', '0'],
+        ],
+        coarse,
+      ),
+    ).toBe('cannot-be-judged')
+    expect(
+      verdictOf(
+        [
+          ['0', '0'],
+          ['500', '501'],
+          ['0', '0'],
+        ],
+        coarse,
+      ),
+    ).toBe('outside')
   })
 
   it('says what its loads did not show', () => {
-    expect(evaluateQuickCheck(check([['0', '0'], ['100', '100'], ['0', '0']]), tolerated('0.3')).remarks.join()).toMatch(/below half of maximum load/)
-    expect(evaluateQuickCheck(check([['0', '0'], ['501', '501'], ['0', '0']]), tolerated('0.3')).remarks.join()).toMatch(/beyond maximum load/)
+    expect(
+      evaluateQuickCheck(
+        check([
+          ['0', '0'],
+          ['100', '100'],
+          ['0', '0'],
+        ]),
+        tolerated('0.3'),
+      ).remarks.join(),
+    ).toMatch(/below half of maximum load/)
+    expect(
+      evaluateQuickCheck(
+        check([
+          ['0', '0'],
+          ['501', '501'],
+          ['0', '0'],
+        ]),
+        tolerated('0.3'),
+      ).remarks.join(),
+    ).toMatch(/beyond maximum load/)
     expect(evaluateQuickCheck(check(sound), tolerated('0.3')).remarks).toEqual([])
   })
 })

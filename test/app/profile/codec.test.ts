@@ -4,7 +4,18 @@ import { nearestFloat32, shortestText } from '../../../app/profile/float32.ts'
 import { type ByteOrder, type Register, register } from '../../../app/profile/schema.ts'
 
 const make = (fields: Partial<Register>): Register =>
-  register.parse({ name: 'scale.upper.signal', table: 'holding', address: 0, access: 'read-write', role: 'setting', kept: 'at-once', evidence: 'invented', type: 'u16', order: 'AB', ...fields })
+  register.parse({
+    name: 'scale.upper.signal',
+    table: 'holding',
+    address: 0,
+    access: 'read-write',
+    role: 'setting',
+    kept: 'at-once',
+    evidence: 'invented',
+    type: 'u16',
+    order: 'AB',
+    ...fields,
+  })
 
 const wordsOf = (bytes: string): number[] => {
   const b = bytes.split(' ').map((h) => Number.parseInt(h, 16))
@@ -65,9 +76,15 @@ describe('integers with decimals', () => {
 
   it('refuse what they cannot hold and say what they can', () => {
     expect(encode(r, '2.0011')).toMatchObject({ ok: false, failure: { kind: 'too-many-decimals' } })
-    expect(encode(r, '32.768')).toMatchObject({ ok: false, failure: { kind: 'beyond-width', why: expect.stringContaining('-32.768 to 32.767') } })
+    expect(encode(r, '32.768')).toMatchObject({
+      ok: false,
+      failure: { kind: 'beyond-width', why: expect.stringContaining('-32.768 to 32.767') },
+    })
     expect(encode(r, 'abc')).toMatchObject({ ok: false, failure: { kind: 'not-a-number' } })
-    expect(encode(make({ type: 'u16', limits: { from: '1', to: '5' } }), '6')).toMatchObject({ ok: false, failure: { kind: 'beyond-limits' } })
+    expect(encode(make({ type: 'u16', limits: { from: '1', to: '5' } }), '6')).toMatchObject({
+      ok: false,
+      failure: { kind: 'beyond-limits' },
+    })
   })
 
   it('mean nothing while the decimals held elsewhere are not known', () => {
@@ -87,7 +104,10 @@ describe('options and fields', () => {
     const r = make({ options })
     expect(decode(r, [1])).toBe('2 mV/V')
     expect(decode(r, [7])).toBeNull()
-    expect(encode(r, '3 mV/V')).toMatchObject({ ok: false, failure: { kind: 'no-such-option', why: expect.stringContaining('1 mV/V, 2 mV/V') } })
+    expect(encode(r, '3 mV/V')).toMatchObject({
+      ok: false,
+      failure: { kind: 'no-such-option', why: expect.stringContaining('1 mV/V, 2 mV/V') },
+    })
   })
 
   it('a field leaves the other bits of its word alone', () => {
@@ -97,7 +117,15 @@ describe('options and fields', () => {
   })
 
   it('names the status bits that are set', () => {
-    const r = make({ access: 'read', role: 'live', bits: [{ bit: 0, name: 'over-range' }, { bit: 3, name: 'motion' }, { bit: 15, name: 'fault' }] })
+    const r = make({
+      access: 'read',
+      role: 'live',
+      bits: [
+        { bit: 0, name: 'over-range' },
+        { bit: 3, name: 'motion' },
+        { bit: 15, name: 'fault' },
+      ],
+    })
     expect(decodeBits(r, [0x8008])).toEqual(['motion', 'fault'])
   })
 })

@@ -5,12 +5,25 @@ import { type Register, register } from '../../../app/profile/schema.ts'
 import { wordCount } from '../../../app/profile/words.ts'
 
 const at = (address: number, type: Register['type'] = 'u16', table: Register['table'] = 'holding'): Register =>
-  register.parse({ name: `x.r${address}`, table, address, type, order: type === 'u16' ? 'AB' : 'ABCD', access: 'read', role: 'setting', kept: 'at-once', evidence: 'invented' })
+  register.parse({
+    name: `x.r${address}`,
+    table,
+    address,
+    type,
+    order: type === 'u16' ? 'AB' : 'ABCD',
+    access: 'read',
+    role: 'setting',
+    kept: 'at-once',
+    evidence: 'invented',
+  })
 
 describe('planning of reads', () => {
   it('reads neighbours together, reads over small gaps and splits at large ones', () => {
     const blocks = planReads([at(0), at(1), at(5, 'f32'), at(40)], { longestRead: 60, readOver: 8 })
-    expect(blocks.map((b) => [b.address, b.count])).toEqual([[0, 7], [40, 1]])
+    expect(blocks.map((b) => [b.address, b.count])).toEqual([
+      [0, 7],
+      [40, 1],
+    ])
   })
 
   it('never mixes tables', () => {

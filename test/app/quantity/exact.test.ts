@@ -1,6 +1,15 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { compareExact, exact, exactDecimal, exactFromNumber, orderOf, roundToInteger, toDecimal, toSignificant } from '../../../app/quantity/exact.ts'
+import {
+  compareExact,
+  exact,
+  exactDecimal,
+  exactFromNumber,
+  orderOf,
+  roundToInteger,
+  toDecimal,
+  toSignificant,
+} from '../../../app/quantity/exact.ts'
 
 describe('exact numbers from text', () => {
   it('are exact where binary floating point is not', () => {
@@ -58,11 +67,16 @@ describe('rounding', () => {
 
   it('is never off by more than half of the last digit', () => {
     fc.assert(
-      fc.property(fc.bigInt({ min: -(10n ** 20n), max: 10n ** 20n }), fc.integer({ min: 1, max: 10 ** 6 }), fc.integer({ min: 0, max: 8 }), (n, d, decimals) => {
-        const value = exact(`${n}/${d}`)
-        const half = exact(`0.5/1${'0'.repeat(decimals)}`)
-        expect(compareExact(value.sub(exact(toDecimal(value, decimals))).abs(), half)).toBeLessThanOrEqual(0)
-      }),
+      fc.property(
+        fc.bigInt({ min: -(10n ** 20n), max: 10n ** 20n }),
+        fc.integer({ min: 1, max: 10 ** 6 }),
+        fc.integer({ min: 0, max: 8 }),
+        (n, d, decimals) => {
+          const value = exact(`${n}/${d}`)
+          const half = exact(`0.5/1${'0'.repeat(decimals)}`)
+          expect(compareExact(value.sub(exact(toDecimal(value, decimals))).abs(), half)).toBeLessThanOrEqual(0)
+        },
+      ),
       { numRuns: 200 },
     )
   })

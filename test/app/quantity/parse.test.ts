@@ -96,6 +96,7 @@ describe('a typed quantity', () => {
   })
 
   it('reads back every unit as it is printed, but for the ounce, which has to be spelt out', () => {
-    for (const id of unitIds) expect([id, parsed(formatQuantity('12.50', id, '.'))]).toEqual([id, id === 'oz' ? 'ambiguous-unit' : `12.50 ${id}`])
+    for (const id of unitIds)
+      expect([id, parsed(formatQuantity('12.50', id, '.'))]).toEqual([id, id === 'oz' ? 'ambiguous-unit' : `12.50 ${id}`])
   })
 })

@@ -52,7 +52,9 @@ describe('a typed number', () => {
   })
 
   it('reads back what is printed, in either decimal sign', () => {
-    const decimals = fc.tuple(fc.bigInt({ min: -(10n ** 15n), max: 10n ** 15n }), fc.stringMatching(/^\d{0,12}$/)).map(([whole, fraction]) => `${whole}${fraction && `.${fraction}`}`)
+    const decimals = fc
+      .tuple(fc.bigInt({ min: -(10n ** 15n), max: 10n ** 15n }), fc.stringMatching(/^\d{0,12}$/))
+      .map(([whole, fraction]) => `${whole}${fraction && `.${fraction}`}`)
     fc.assert(
       fc.property(decimals, fc.constantFrom('.' as const, ',' as const), (text, sign) => {
         expect(read(formatDecimal(text, sign), sign)).toBe(text)

@@ -7,7 +7,14 @@ import { type UnitId, unitIds, units } from '../../../app/quantity/units.ts'
  * M = from memory (regression check), C = computed from the exact definitions, not tabulated in SP 811 (regression check).
  * `factor`: exact, or to 20 digits where it is no finite decimal (`quotient`), or a rounded table value (`rounded`).
  */
-const rows: [id: UnitId, dimension: string, factor: string, kind: 'exact' | 'quotient' | 'rounded', published: string | null, evidence: 'S' | 'M' | 'C'][] = [
+const rows: [
+  id: UnitId,
+  dimension: string,
+  factor: string,
+  kind: 'exact' | 'quotient' | 'rounded',
+  published: string | null,
+  evidence: 'S' | 'M' | 'C',
+][] = [
   ['g_n', 'acceleration', '9.80665', 'exact', '9.80665', 'S'],
   ['in', 'length', '0.0254', 'exact', '2.54E-02', 'S'],
   ['ft', 'length', '0.3048', 'exact', '3.048E-01', 'S'],
@@ -84,7 +91,12 @@ function printed(text: string): { digits: number; plain: string } {
   const shift = Number(power)
   const all = whole + fraction
   const point = whole.length + shift
-  const plain = point <= 0 ? `0.${'0'.repeat(-point)}${all}` : point >= all.length ? all.padEnd(point, '0') : `${all.slice(0, point)}.${all.slice(point)}`
+  const plain =
+    point <= 0
+      ? `0.${'0'.repeat(-point)}${all}`
+      : point >= all.length
+        ? all.padEnd(point, '0')
+        : `${all.slice(0, point)}.${all.slice(point)}`
   return { digits: all.length, plain }
 }
 
@@ -122,9 +134,22 @@ describe('the other units', () => {
 
   // Definitions: SI prefixes (SI Brochure, table of prefixes); 1 kip = 1000 lbf (SP 811 B.8)
   const same: [UnitId, string, UnitId][] = [
-    ['klbf', '1000', 'lbf'], ['mV', '0.001', 'V'], ['uV', '0.001', 'mV'], ['uV/V', '0.001', 'mV/V'], ['kohm', '1000', 'ohm'], ['Mohm', '1000', 'kohm'],
-    ['mA', '0.001', 'A'], ['mW', '0.001', 'W'], ['mm', '0.001', 'm'], ['cm', '10', 'mm'], ['km', '1000', 'm'], ['ms', '0.001', 's'], ['us', '0.001', 'ms'],
-    ['min', '60', 's'], ['h', '60', 'min'], ['%', '10000', 'ppm'],
+    ['klbf', '1000', 'lbf'],
+    ['mV', '0.001', 'V'],
+    ['uV', '0.001', 'mV'],
+    ['uV/V', '0.001', 'mV/V'],
+    ['kohm', '1000', 'ohm'],
+    ['Mohm', '1000', 'kohm'],
+    ['mA', '0.001', 'A'],
+    ['mW', '0.001', 'W'],
+    ['mm', '0.001', 'm'],
+    ['cm', '10', 'mm'],
+    ['km', '1000', 'm'],
+    ['ms', '0.001', 's'],
+    ['us', '0.001', 'ms'],
+    ['min', '60', 's'],
+    ['h', '60', 'min'],
+    ['%', '10000', 'ppm'],
   ]
   for (const [id, count, other] of same)
     it(`one ${id} is ${count} ${other}`, () => {

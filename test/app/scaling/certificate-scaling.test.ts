@@ -24,7 +24,8 @@ const warningsOf = (point: Point) => {
   const result = lineFromCertificates(point)
   return result.ok ? result.value.warnings.map((w) => w.kind) : result.failure.kind
 }
-const withCertificate = (change: Parameters<typeof makeCertificate>[0], point: Record<string, unknown> = {}) => makePoint(point, [makeCertificate(change)])
+const withCertificate = (change: Parameters<typeof makeCertificate>[0], point: Record<string, unknown> = {}) =>
+  makePoint(point, [makeCertificate(change)])
 
 describe('the exact line of a point', () => {
   // BR-1, BR-2: common practice, no source; worked beside this code (regression check)
@@ -55,13 +56,24 @@ describe('the exact line of a point', () => {
   })
 
   it('takes output in mV over the excitation of the certificate, zero balance in percent of rated output', () => {
-    const point = withCertificate({ ratedOutput: { value: '20.015', unit: 'mV' }, certifiedAt: { value: '10', unit: 'V' }, zeroBalance: { value: '1', unit: '%' } })
+    const point = withCertificate({
+      ratedOutput: { value: '20.015', unit: 'mV' },
+      certifiedAt: { value: '10', unit: 'V' },
+      zeroBalance: { value: '1', unit: '%' },
+    })
     expect(signalAt(point, '0')).toBe('0.020015')
     expect(signalAt(point, '500')).toBe('2.021515')
   })
 
   it('converts units within a dimension: 1 klbf capacity at a point in lbf', () => {
-    expect(signalAt(makePoint({ unit: 'lbf', loadPath: { deadLoad: { value: '0', unit: 'lbf' } } }, [makeCertificate({ capacity: { value: '1', unit: 'klbf' } })]), '500')).toBe('1.00075')
+    expect(
+      signalAt(
+        makePoint({ unit: 'lbf', loadPath: { deadLoad: { value: '0', unit: 'lbf' } } }, [
+          makeCertificate({ capacity: { value: '1', unit: 'klbf' } }),
+        ]),
+        '500',
+      ),
+    ).toBe('1.00075')
   })
 })
 
@@ -69,7 +81,10 @@ describe('gravity', () => {
   // Case DW-4: common practice, no source; worked beside this code (regression check): 1000 kg set at 9.812526 reads 996.71858 kg at 9.780327
   it('between two places changes what a mass gives', () => {
     const there: Certificate['gravity'] = { value: '9.812526', unit: 'm/s2' }
-    const point = withCertificate({ gravity: there, capacity: kilograms('1000') }, { loadPath: { gravityHere: { value: '9.780327', unit: 'm/s2' }, deadLoad: kilograms('0') } })
+    const point = withCertificate(
+      { gravity: there, capacity: kilograms('1000') },
+      { loadPath: { gravityHere: { value: '9.780327', unit: 'm/s2' }, deadLoad: kilograms('0') } },
+    )
     const line = lineOf(point)
     expect(toDecimal(line.slope.mul(exact('1000')).div(line.ratedOutput).mul(exact('1000')), 5)).toBe('996.71858')
     expect(warningsOf(point)).toEqual([])
@@ -83,13 +98,23 @@ describe('gravity', () => {
   // NIST SP 811 (2008) B.8: 1 kgf = 9.80665 N
   it('leads from a capacity in kN to a point in kg only where it is stated', () => {
     const capacity = { value: '4.903325', unit: 'kN' as const }
-    expect(failureOf(withCertificate({ capacity }))).toEqual({ kind: 'gravity-needed', whose: 'here', unit: 'kN', pointUnit: 'kg' })
-    const stated = withCertificate({ capacity }, { loadPath: { gravityHere: { value: '9.80665', unit: 'm/s2' }, deadLoad: kilograms('0') } })
+    expect(failureOf(withCertificate({ capacity }))).toEqual({
+      kind: 'gravity-needed',
+      whose: 'here',
+      unit: 'kN',
+      pointUnit: 'kg',
+      certificate: 'sensor A1',
+    })
+    const stated = withCertificate(
+      { capacity },
+      { loadPath: { gravityHere: { value: '9.80665', unit: 'm/s2' }, deadLoad: kilograms('0') } },
+    )
     expect(exactDecimal(lineOf(stated).capacityLoad)).toBe('500')
   })
 
   it('leads from a capacity in kg to a point in kN by that of the certificate', () => {
-    const point = (gravity: Certificate['gravity']) => withCertificate({ gravity }, { unit: 'kN', maximumLoad: '4', loadPath: { deadLoad: { value: '0', unit: 'kN' } } })
+    const point = (gravity: Certificate['gravity']) =>
+      withCertificate({ gravity }, { unit: 'kN', maximumLoad: '4', loadPath: { deadLoad: { value: '0', unit: 'kN' } } })
     expect(failureOf(point('not-stated'))).toMatchObject({ kind: 'gravity-needed', whose: 'certificate', certificate: 'sensor A1' })
     expect(exactDecimal(lineOf(point('standard')).capacityLoad)).toBe('4.903325')
   })
@@ -105,7 +130,11 @@ describe('a line is refused', () => {
     ['without rated output', withCertificate({ ratedOutput: undefined }), 'rated-output-missing'],
     ['with a negative rated output', withCertificate({ ratedOutput: mvPerV('-2.0015') }), 'not-above-nought'],
     ['with a rated output of 20.015 mV/V', withCertificate({ ratedOutput: mvPerV('20.015') }), 'rated-output-absurd'],
-    ['with a rated output in mV without excitation', withCertificate({ ratedOutput: { value: '20', unit: 'mV' } }), 'excitation-of-certificate-missing'],
+    [
+      'with a rated output in mV without excitation',
+      withCertificate({ ratedOutput: { value: '20', unit: 'mV' } }),
+      'excitation-of-certificate-missing',
+    ],
     ['with a rated output in kg', withCertificate({ ratedOutput: kilograms('2') }), 'wrong-unit'],
     ['with capacity 0', withCertificate({ capacity: kilograms('0') }), 'not-above-nought'],
     ['with a capacity in bar at a point in kg', withCertificate({ capacity: { value: '100', unit: 'bar' } }), 'unit-of-another-kind'],
@@ -127,7 +156,10 @@ describe('warnings', () => {
     ['no zero balance', withCertificate({ zeroBalance: undefined }), 'zero-balance-not-stated'],
     [
       'unlike output resistances',
-      makePoint({}, ['350', '352'].map((value) => makeCertificate({ outputResistance: { value, unit: 'ohm' } }))),
+      makePoint(
+        {},
+        ['350', '352'].map((value) => makeCertificate({ outputResistance: { value, unit: 'ohm' } })),
+      ),
       'output-resistances-differ',
     ],
   ])('%s', (_, point, kind) => {

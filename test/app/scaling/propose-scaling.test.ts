@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { Point } from '../../../app/job/schema.ts'
-import { encodeIntended } from '../../../app/profile/settings.ts'
 import type { Profile } from '../../../app/profile/schema.ts'
+import { encodeIntended } from '../../../app/profile/settings.ts'
 import { exact, exactDecimal, exactFromNumber, fromInteger } from '../../../app/quantity/exact.ts'
 import { type Measured, proposeScaling } from '../../../app/scaling/propose-scaling.ts'
 import { explainScalingFailure } from '../../../app/scaling/scaling-failure.ts'
@@ -21,7 +21,11 @@ const refusal = (point: Point, profile: Profile = makeProfile(), measured: Measu
 }
 
 describe('what an indicator with single floats is to hold', () => {
-  const proposal = propose(makePoint({ loadPath: { deadLoad: kilograms('50') } }, [makeCertificate({ zeroBalance: mvPerV('0.0123'), excitationRecommended: { value: '5', unit: 'V' } })]))
+  const proposal = propose(
+    makePoint({ loadPath: { deadLoad: kilograms('50') } }, [
+      makeCertificate({ zeroBalance: mvPerV('0.0123'), excitationRecommended: { value: '5', unit: 'V' } }),
+    ]),
+  )
 
   // (0.0123 + 2.0015 x 50/500) and 2.0015 mV/V more at 500 kg; by hand
   it('is the pair at zero and the pair at maximum load, with range, excitation, unit, decimals and interval', () => {
@@ -46,7 +50,13 @@ describe('what an indicator with single floats is to hold', () => {
     expect(proposal.pairs.rounding.atMaximum.units.equals(exact('0'))).toBe(false)
     expect(proposal.pairs.rounding.zeroShift.units.equals(exact('0.21245').sub(low).mul(exact('500')).div(high.sub(low)))).toBe(true)
     // singles from 2 to 4 lie 2^-22 apart
-    expect(proposal.pairs.rounding.atMost.units.equals(exact('500').mul(fromInteger(1).div(fromInteger(2 ** 23))).div(high.sub(low)))).toBe(true)
+    expect(
+      proposal.pairs.rounding.atMost.units.equals(
+        exact('500')
+          .mul(fromInteger(1).div(fromInteger(2 ** 23)))
+          .div(high.sub(low)),
+      ),
+    ).toBe(true)
   })
 
   it('is taken by the profile as it stands', () => {
@@ -84,15 +94,24 @@ describe('what whole-number digits cost', () => {
 
   it('never is more than its bound, wherever zero and maximum load lie', () => {
     fc.assert(
-      fc.property(fc.integer({ min: 1000, max: 5000 }), fc.integer({ min: 0, max: 2000 }), fc.integer({ min: 15_000, max: 30_000 }), fc.integer({ min: 2, max: 6 }), (maximum, dead, output, decimals) => {
-        const at = makePoint({ maximumLoad: `${maximum}`, scaleInterval: '1', loadPath: { deadLoad: kilograms(`${dead}`) } }, [
-          makeCertificate({ capacity: kilograms('8000'), ratedOutput: mvPerV(`${Math.floor(output / 10_000)}.${String(output % 10_000).padStart(4, '0')}`) }),
-        ])
-        for (const profile of [makeDigitsProfile(decimals), makeProfile()]) {
-          const { rounding } = propose(at, profile).pairs
-          expect(rounding.atMaximum.units.abs().lte(rounding.atMost.units)).toBe(true)
-        }
-      }),
+      fc.property(
+        fc.integer({ min: 1000, max: 5000 }),
+        fc.integer({ min: 0, max: 2000 }),
+        fc.integer({ min: 15_000, max: 30_000 }),
+        fc.integer({ min: 2, max: 6 }),
+        (maximum, dead, output, decimals) => {
+          const at = makePoint({ maximumLoad: `${maximum}`, scaleInterval: '1', loadPath: { deadLoad: kilograms(`${dead}`) } }, [
+            makeCertificate({
+              capacity: kilograms('8000'),
+              ratedOutput: mvPerV(`${Math.floor(output / 10_000)}.${String(output % 10_000).padStart(4, '0')}`),
+            }),
+          ])
+          for (const profile of [makeDigitsProfile(decimals), makeProfile()]) {
+            const { rounding } = propose(at, profile).pairs
+            expect(rounding.atMaximum.units.abs().lte(rounding.atMost.units)).toBe(true)
+          }
+        },
+      ),
       { numRuns: 40 },
     )
   })
@@ -111,7 +130,8 @@ describe('the lower pair', () => {
 })
 
 describe('the input range', () => {
-  const rangeAt = (maximumLoad: string, dead = '0') => propose(makePoint({ maximumLoad, loadPath: { deadLoad: kilograms(dead) } })).intended['input.range@1']
+  const rangeAt = (maximumLoad: string, dead = '0') =>
+    propose(makePoint({ maximumLoad, loadPath: { deadLoad: kilograms(dead) } })).intended['input.range@1']
 
   // 2.0015 mV/V at 500 kg: with a tenth more, 1 mV/V is reached at 227.1 kg and 2 mV/V at 454.2 kg; by hand
   it('is the smallest that holds dead load, maximum load and a tenth of the span more', () => {
@@ -134,14 +154,17 @@ describe('the input range', () => {
 })
 
 describe('the excitation', () => {
-  const excitationOf = (certificates: ReturnType<typeof makeCertificate>[]) => propose(makePoint({}, certificates)).intended['excitation.voltage@1']
+  const excitationOf = (certificates: ReturnType<typeof makeCertificate>[]) =>
+    propose(makePoint({}, certificates)).intended['excitation.voltage@1']
   const volts = (value: string) => ({ value, unit: 'V' as const })
 
   it('is the largest that sensors and supply stand', () => {
     expect(excitationOf([makeCertificate({ excitationMaximum: volts('12') })])).toBe('10 V')
     expect(excitationOf([makeCertificate({ excitationMaximum: volts('7') })])).toBe('5 V')
     // four of 300 ohm take 133 mA at 10 V, the supply gives 120 mA
-    const four = Array.from({ length: 4 }, () => makeCertificate({ excitationMaximum: volts('12'), inputResistance: { value: '300', unit: 'ohm' } }))
+    const four = Array.from({ length: 4 }, () =>
+      makeCertificate({ excitationMaximum: volts('12'), inputResistance: { value: '300', unit: 'ohm' } }),
+    )
     expect(excitationOf(four)).toBe('5 V')
   })
 
@@ -174,11 +197,31 @@ describe('an input in mV', () => {
 
 describe('what an indicator cannot hold', () => {
   it.each([
-    ['a unit that it does not show', makePoint({ unit: 'oz', loadPath: { deadLoad: { value: '0', unit: 'oz' } } }), makeProfile(), 'unit-not-offered'],
+    [
+      'a unit that it does not show',
+      makePoint({ unit: 'oz', loadPath: { deadLoad: { value: '0', unit: 'oz' } } }),
+      makeProfile(),
+      'unit-not-offered',
+    ],
     ['a scale interval with more decimals than it shows', makePoint({ scaleInterval: '0.00005' }), makeProfile(), 'interval-not-held'],
-    ['a signal beyond the limits of its register', makePoint(), makeProfile({ registers: (r) => (r.name === 'scale.upper.signal' ? { limits: { from: '0', to: '2' } } : {}) }), 'not-accepted'],
-    ['a profile without the upper signal', makePoint(), makeProfile({ registers: (r) => (r.name === 'scale.upper.signal' ? null : {}) }), 'register-missing'],
-    ['another scaling model', makePoint(), makeProfile({ scaling: { model: 'front-panel-entry', evidence: 'invented' } }), 'model-not-computed'],
+    [
+      'a signal beyond the limits of its register',
+      makePoint(),
+      makeProfile({ registers: (r) => (r.name === 'scale.upper.signal' ? { limits: { from: '0', to: '2' } } : {}) }),
+      'not-accepted',
+    ],
+    [
+      'a profile without the upper signal',
+      makePoint(),
+      makeProfile({ registers: (r) => (r.name === 'scale.upper.signal' ? null : {}) }),
+      'register-missing',
+    ],
+    [
+      'another scaling model',
+      makePoint(),
+      makeProfile({ scaling: { model: 'front-panel-entry', evidence: 'invented' } }),
+      'model-not-computed',
+    ],
     ['a span below its last digit', makePoint({ maximumLoad: '0.1', scaleInterval: '0.1' }), makeDigitsProfile(2), 'no-span-left'],
   ])('%s', (_, point, profile, kind) => {
     expect(refusal(point, profile)).toBe(kind)

@@ -72,7 +72,12 @@ describe('one transaction', () => {
   })
 
   it('refuses a wrong CRC, another unit, another function and another length', async () => {
-    for (const wrong of [bytes('11 03 06 02 2B 00 00 00 64 C8 BB'), framed('12 03 06 02 2B 00 00 00 64'), framed('11 04 06 02 2B 00 00 00 64'), framed('11 03 04 02 2B 00 00')]) {
+    for (const wrong of [
+      bytes('11 03 06 02 2B 00 00 00 64 C8 BB'),
+      framed('12 03 06 02 2B 00 00 00 64'),
+      framed('11 04 06 02 2B 00 00 00 64'),
+      framed('11 03 04 02 2B 00 00'),
+    ]) {
       const { outcome } = await ask()
       line.receive(wrong)
       await clock.advance(1_000)

@@ -27,7 +27,9 @@ function randomMoments(seed: number): () => number {
 }
 
 async function startWriter(jobPath: string, port: number): Promise<ChildProcess> {
-  const writer = spawn(process.execPath, [join(import.meta.dirname, '../../builders/endless-writer.ts'), jobPath, String(port)], { stdio: ['ignore', 'pipe', 'inherit'] })
+  const writer = spawn(process.execPath, [join(import.meta.dirname, '../../builders/endless-writer.ts'), jobPath, String(port)], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+  })
   await once(writer.stdout!, 'data')
   return writer
 }
@@ -62,7 +64,10 @@ it(`leaves old or new values, or says exactly what is open and restores it, when
       seen.open++
       // What the user is told is what was held before and what was wanted.
       const before = Object.fromEntries(open.wanted.map((w) => [w.key, w.held]))
-      expect([{ 'filter.time@1': '0.20', 'reading.interval@1': '0.2' }, { 'filter.time@1': '0.50', 'reading.interval@1': '0.5' }]).toContainEqual(before)
+      expect([
+        { 'filter.time@1': '0.20', 'reading.interval@1': '0.2' },
+        { 'filter.time@1': '0.50', 'reading.interval@1': '0.5' },
+      ]).toContainEqual(before)
       value(await host.call('journal.resolve', { indicatorId, journalId: open.journalId, how: 'restore' }))
       const old = before['filter.time@1'] === '0.20' ? A : B
       expect(bench.settings(indicatorId)).toMatchObject(old)
@@ -74,7 +79,9 @@ it(`leaves old or new values, or says exactly what is open and restores it, when
     expect(host.topics.get('indicator', indicatorId)?.openWrite).toBeNull()
     await host.close()
   }
-  console.log(`killed ${kills} times: ${seen.whole} ended whole, ${seen.open} left a write open (${seen.torn} with mixed values), all restored`)
+  console.log(
+    `killed ${kills} times: ${seen.whole} ended whole, ${seen.open} left a write open (${seen.torn} with mixed values), all restored`,
+  )
   expect(seen.open).toBeGreaterThan(0)
   await bench.close()
 }, 120_000)

@@ -28,7 +28,17 @@ async function write(values: Record<string, string> = wanted) {
 describe('safe write', () => {
   it('writes what differs, reads it back, saves it, and it survives a power cycle', async () => {
     const outcome = await write()
-    expect(outcome).toMatchObject({ ok: true, value: { saved: true, alsoMoved: [], written: [{ key: 'filter.time@1', held: '0.20', intended: '0.50' }, { key: 'reading.interval@1', held: '0.2', intended: '0.5' }] } })
+    expect(outcome).toMatchObject({
+      ok: true,
+      value: {
+        saved: true,
+        alsoMoved: [],
+        written: [
+          { key: 'filter.time@1', held: '0.20', intended: '0.50' },
+          { key: 'reading.interval@1', held: '0.2', intended: '0.5' },
+        ],
+      },
+    })
     practice.bench.powerCycle(indicatorId)
     expect(practice.bench.settings(indicatorId)).toMatchObject({ 'filter.time@1': [50], 'reading.interval@1': [0x3f00, 0] })
     expect(practice.host.topics.get('indicator', indicatorId)?.differs).toEqual([])
@@ -38,7 +48,18 @@ describe('safe write', () => {
     const before = practice.bench.settings(indicatorId)
     practice.bench.inject(indicatorId, { kind: 'refuse', register: 'reading.interval@1', code: 3, times: 1 })
     const outcome = await write()
-    expect(outcome).toMatchObject({ ok: false, failure: { kind: 'failed', because: { kind: 'refused', code: 3 }, end: 'restored', parameters: [{ key: 'filter.time@1', wanted: '0.50', before: '0.20', now: { value: '0.20' } }, { key: 'reading.interval@1', wanted: '0.5', before: '0.2', now: { value: '0.2' } }] } })
+    expect(outcome).toMatchObject({
+      ok: false,
+      failure: {
+        kind: 'failed',
+        because: { kind: 'refused', code: 3 },
+        end: 'restored',
+        parameters: [
+          { key: 'filter.time@1', wanted: '0.50', before: '0.20', now: { value: '0.20' } },
+          { key: 'reading.interval@1', wanted: '0.5', before: '0.2', now: { value: '0.2' } },
+        ],
+      },
+    })
     expect(practice.bench.settings(indicatorId)).toEqual(before)
     expect(practice.bench.saved(indicatorId)).toEqual(before)
   })
@@ -47,7 +68,10 @@ describe('safe write', () => {
     const before = practice.bench.settings(indicatorId)
     practice.bench.inject(indicatorId, { kind: 'ignore', register: 'filter.time@1', times: 1 })
     const outcome = await write()
-    expect(outcome).toMatchObject({ ok: false, failure: { because: { kind: 'read-back-differs', key: 'filter.time@1', wanted: '0.50', got: '0.20' }, end: 'restored' } })
+    expect(outcome).toMatchObject({
+      ok: false,
+      failure: { because: { kind: 'read-back-differs', key: 'filter.time@1', wanted: '0.50', got: '0.20' }, end: 'restored' },
+    })
     expect(practice.bench.settings(indicatorId)).toEqual(before)
   })
 
@@ -56,7 +80,10 @@ describe('safe write', () => {
     const preview = value(await practice.host.call('settings.preview', { indicatorId }))
     practice.bench.panel(indicatorId, 'excitation.voltage@1', [2])
     const outcome = await practice.host.call('settings.write', { previewId: preview.previewId })
-    expect(outcome).toMatchObject({ ok: false, failure: { kind: 'changed-meanwhile', changed: [{ key: 'excitation.voltage@1', held: '5 V', intended: '10 V' }] } })
+    expect(outcome).toMatchObject({
+      ok: false,
+      failure: { kind: 'changed-meanwhile', changed: [{ key: 'excitation.voltage@1', held: '5 V', intended: '10 V' }] },
+    })
     expect(practice.bench.settings(indicatorId)).toMatchObject({ 'filter.time@1': [20], 'excitation.voltage@1': [2] })
   })
 
@@ -66,11 +93,21 @@ describe('safe write', () => {
     const preview = value(await practice.host.call('settings.preview', { indicatorId }))
     // The value arrives, its acknowledgement does not, and nothing is heard from then on.
     practice.host.topics.subscribe((m) => {
-      if (m.kind === 'topic' && m.topic === 'indicator' && (m.value as IndicatorView).writing?.step === 'writing') practice.bench.inject(indicatorId, { kind: 'answer-lost', times: 100 })
+      if (m.kind === 'topic' && m.topic === 'indicator' && (m.value as IndicatorView).writing?.step === 'writing')
+        practice.bench.inject(indicatorId, { kind: 'answer-lost', times: 100 })
     })
     const outcome = await practice.host.call('settings.write', { previewId: preview.previewId })
-    expect(outcome).toMatchObject({ ok: false, failure: { kind: 'failed', end: 'not-restored', parameters: [{ key: 'filter.time@1', wanted: '0.50', before: '0.20', now: 'unknown' }, { now: 'unknown' }] } })
-    expect(practice.host.topics.get('indicator', indicatorId)?.openWrite).toMatchObject({ wanted: [{ key: 'filter.time@1', held: '0.20', intended: '0.50' }, {}] })
+    expect(outcome).toMatchObject({
+      ok: false,
+      failure: {
+        kind: 'failed',
+        end: 'not-restored',
+        parameters: [{ key: 'filter.time@1', wanted: '0.50', before: '0.20', now: 'unknown' }, { now: 'unknown' }],
+      },
+    })
+    expect(practice.host.topics.get('indicator', indicatorId)?.openWrite).toMatchObject({
+      wanted: [{ key: 'filter.time@1', held: '0.20', intended: '0.50' }, {}],
+    })
 
     await practice.host.close()
     practice.bench.clearFaults(indicatorId)
@@ -89,7 +126,10 @@ describe('safe write', () => {
     const before = practice.bench.settings(indicatorId)
     value(await write())
     const preview = value(await practice.host.call('settings.preview-restore', { indicatorId, to: 'as-found' }))
-    expect(preview.writes).toMatchObject([{ key: 'filter.time@1', held: '0.50', intended: '0.20' }, { key: 'reading.interval@1', held: '0.5', intended: '0.2' }])
+    expect(preview.writes).toMatchObject([
+      { key: 'filter.time@1', held: '0.50', intended: '0.20' },
+      { key: 'reading.interval@1', held: '0.5', intended: '0.2' },
+    ])
     value(await practice.host.call('settings.write', { previewId: preview.previewId }))
     expect(practice.bench.settings(indicatorId)).toEqual(before)
     expect(practice.bench.saved(indicatorId)).toEqual(before)

@@ -38,13 +38,16 @@ type Answer = { status: number; headers: Record<string, string | string[] | unde
 
 function get(path: string, headers: Record<string, string> = {}, method = 'GET'): Promise<Answer> {
   return new Promise((resolve, reject) => {
-    const sent = httpRequest({ host: '127.0.0.1', port: shell.port, path, method, headers: { host: `127.0.0.1:${shell.port}`, ...headers } }, (r) => {
-      let body = ''
-      r.on('data', (d) => {
-        body += String(d)
-      })
-      r.on('end', () => resolve({ status: r.statusCode ?? 0, headers: r.headers, body }))
-    })
+    const sent = httpRequest(
+      { host: '127.0.0.1', port: shell.port, path, method, headers: { host: `127.0.0.1:${shell.port}`, ...headers } },
+      (r) => {
+        let body = ''
+        r.on('data', (d) => {
+          body += String(d)
+        })
+        r.on('end', () => resolve({ status: r.statusCode ?? 0, headers: r.headers, body }))
+      },
+    )
     sent.on('error', reject)
     sent.end()
   })
@@ -119,11 +122,12 @@ describe('loopback host', () => {
   it('sends what is known first, answers calls, and survives what is no message', async () => {
     const ws = new WebSocket(`ws://127.0.0.1:${shell.port}/host`, { headers: { cookie: await cookie(), origin: own() } })
     const heard: unknown[] = []
-    const until = (count: number) => new Promise<void>((resolve) => {
-      const look = () => heard.length >= count && resolve()
-      ws.on('message', look)
-      look()
-    })
+    const until = (count: number) =>
+      new Promise<void>((resolve) => {
+        const look = () => heard.length >= count && resolve()
+        ws.on('message', look)
+        look()
+      })
     ws.on('message', (data) => heard.push(JSON.parse(String(data))))
     await until(1)
     expect(heard[0]).toMatchObject({ kind: 'topic', topic: 'practice', value: { loads: { 'wt-101': '<img src=x onerror=alert(1)>' } } })

@@ -1,0 +1,115 @@
+import { TextInput } from '@mantine/core'
+import { type KeyboardEvent, useId, useRef, useState } from 'react'
+import type { QuantityText } from '../../app/quantity/quantity-text.ts'
+import { parseNumber, parseQuantity } from '../../app/quantity/parse.ts'
+import { type Dimension, type UnitId, units } from '../../app/quantity/units.ts'
+import type { Result } from '../../app/result.ts'
+import { explain } from '../figures/explain.ts'
+import { numberText } from '../figures/number-text.ts'
+import { useTopic } from '../state/host-context.tsx'
+import type { EditPoint, PointChange } from '../state/use-point-edit.ts'
+
+type Reading<V> = (typed: string) => Result<V, { why: string }>
+
+type Props<V> = {
+  label: string
+  /** What is held now, as it would be typed. */
+  shown: string
+  read: Reading<V>
+  change: (value: V) => PointChange
+  edit: EditPoint
+  /** What else matters beside the number. */
+  beside?: string | undefined
+}
+
+/**
+ * One value that people decide. Enter or leaving the field puts it into the job; Esc brings back what is held.
+ * What cannot be read, or is refused, stays in the field with the reason below it.
+ */
+function EditField<V>({ label, shown, read, change, edit, beside }: Props<V>) {
+  const id = useId()
+  const revision = useTopic('job')?.revision ?? 0
+  const startedOn = useRef(revision)
+  const [typed, setTyped] = useState<string | null>(null)
+  const [problem, setProblem] = useState<string | null>(null)
+
+  const commit = async () => {
+    if (typed === null) return
+    if (typed.trim() === shown) return forget()
+    const value = read(typed)
+    if (!value.ok) return setProblem(value.failure.why)
+    const answer = await edit(startedOn.current, change(value.value))
+    if (answer.ok) return forget()
+    if (answer.failure.kind !== 'stale') return setProblem(explain(answer.failure))
+    startedOn.current = answer.failure.revision
+    setProblem('stale')
+  }
+  const forget = () => {
+    setTyped(null)
+    setProblem(null)
+  }
+  const onKeyDown = (event: KeyboardEvent) => {
+    if (event.key === 'Enter') void commit()
+    if (event.key === 'Escape' && typed !== null) {
+      event.stopPropagation()
+      forget()
+    }
+  }
+
+  return (
+    <div className="edit-field">
+      <label htmlFor={id}>{label}</label>
+      <TextInput
+        id={id}
+        value={typed ?? shown}
+        error={
+          problem === 'stale' ? `Changed elsewhere meanwhile: it is now ${shown}. Enter puts yours in its place, Esc keeps it.` : problem
+        }
+        autoComplete="off"
+        spellCheck={false}
+        onChange={(event) => {
+          if (typed === null) startedOn.current = revision
+          setTyped(event.currentTarget.value)
+          setProblem(null)
+        }}
+        onBlur={() => void commit()}
+        onKeyDown={onKeyDown}
+      />
+      {beside ? <span className="second small beside">{beside}</span> : null}
+    </div>
+  )
+}
+
+type Common = { label: string; edit: EditPoint; beside?: string | undefined }
+
+export function TextField({ value, change, ...rest }: Common & { value: string; change: (value: string) => PointChange }) {
+  return <EditField {...rest} shown={value} read={(typed) => ({ ok: true, value: typed.trim() })} change={change} />
+}
+
+/** A number with its unit, in any unit of the dimensions that fit; "1 t" is taken as readily as "1000 kg". */
+export function QuantityField(
+  props: Common & {
+    value: QuantityText | undefined
+    dimensions: readonly Dimension[]
+    unit?: UnitId
+    change: (value: QuantityText) => PointChange
+  },
+) {
+  const sign = useTopic('job')?.decimalSign ?? '.'
+  const { value, dimensions, unit, change, ...rest } = props
+  const shown = value ? `${numberText(value.value, sign)} ${units[value.unit].symbol}` : ''
+  const read: Reading<QuantityText> = (typed) =>
+    parseQuantity(typed, { decimalSign: sign, dimensions, ...((unit ?? value) ? { unit: unit ?? value?.unit ?? 'kg' } : {}) })
+  return <EditField {...rest} shown={shown} read={read} change={change} />
+}
+
+/** A number in the point's own unit. */
+export function NumberField(props: Common & { value: string; unit: UnitId; change: (value: string) => PointChange }) {
+  const sign = useTopic('job')?.decimalSign ?? '.'
+  const { value, unit, change, ...rest } = props
+  const read: Reading<string> = (typed) => {
+    const stripped = typed.trim().endsWith(units[unit].symbol) ? typed.trim().slice(0, -units[unit].symbol.length) : typed
+    return parseNumber(stripped, sign)
+  }
+  return <EditField {...rest} shown={value === '' ? '' : `${numberText(value, sign)} ${units[unit].symbol}`} read={read} change={change} />
+}

@@ -1,0 +1,76 @@
+import { createInterface } from 'node:readline'
+import { startBench } from './bench.ts'
+import type { Bench, Fault } from './description.ts'
+import { numberFrom, programOptions, usage, wordsFrom } from './program-options.ts'
+
+const indicator = 'indicator'
+const bus = 'bus'
+
+const show = (value: unknown): string => JSON.stringify(value)
+
+/** Carries out one line of standard input; gives what to print. Throws an Error that says what was wrong with it. */
+const obey = (bench: Bench, line: string): string => {
+  const [command, first, second] = line.trim().split(/\s+/)
+  switch (command) {
+    case 'load':
+      bench.setLoad(indicator, second === undefined ? 1 : numberFrom(second, 'channel'), numberFrom(first, 'load'))
+      return show(bench.loads())
+    case 'loads':
+      return show(bench.loads())
+    case 'settings':
+      return show({ present: bench.settings(indicator), saved: bench.saved(indicator) })
+    case 'power':
+      if (first === 'cycle') bench.powerCycle(indicator)
+      else if (first === 'on' || first === 'off') bench.power(indicator, first === 'on')
+      else throw new Error('power on, off or cycle')
+      return `power ${first}`
+    case 'pull':
+      bench.pull(bus)
+      return 'cable off'
+    case 'plug':
+      bench.plug(bus)
+      return 'cable on'
+    case 'panel':
+      if (first === undefined || second === undefined) throw new Error('panel KEY W,W')
+      bench.panel(indicator, first, wordsFrom(second, first))
+      return `${first} changed at the front panel`
+    case 'fault':
+      bench.inject(indicator, JSON.parse(line.trim().slice('fault'.length)) as Fault)
+      return 'fault set'
+    default:
+      throw new Error(`unknown command: ${command}`)
+  }
+}
+
+const main = async (): Promise<void> => {
+  const options = programOptions(process.argv.slice(2))
+  if (options === undefined) return console.log(usage)
+  const bench = await startBench({ buses: [options.bus], seed: options.seed })
+  const address = bench.addressOf(bus)
+  console.log('path' in address ? `path ${address.path}` : `port ${address.port}`)
+
+  const input = createInterface({ input: process.stdin })
+  const stop = async () => {
+    input.close()
+    await bench.close()
+    process.exit()
+  }
+  process.once('SIGINT', stop)
+  process.once('SIGTERM', stop)
+  input.on('line', (line) => {
+    if (line.trim() === '') return
+    if (line.trim() === 'quit') return void stop()
+    try {
+      console.log(obey(bench, line))
+    } catch (problem) {
+      console.error(problem instanceof Error ? problem.message : String(problem))
+    }
+  })
+}
+
+try {
+  await main()
+} catch (problem) {
+  console.error(`${problem instanceof Error ? problem.message : String(problem)}\n\n${usage}`)
+  process.exitCode = 2
+}

@@ -1,0 +1,115 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
+
+const pointId = 'wt-101'
+let practice: PracticeHost
+
+beforeEach(async () => {
+  practice = await startPracticeHost()
+})
+afterEach(() => practice.close())
+
+const start = async (when: 'as-found' | 'as-left' = 'as-found') => value(await practice.host.call('check.start', { pointId, when })).id
+
+/** Settles when the live view of the point fulfils the condition. */
+function live(condition: (view: { steady: boolean; reading: number }) => boolean): Promise<void> {
+  return new Promise((resolve) => {
+    const unsubscribe = practice.host.topics.subscribe((m) => {
+      if (m.kind !== 'topic' || m.topic !== 'live') return
+      const view = practice.host.topics.get('live', pointId)
+      if (view?.state !== 'fresh' || !condition({ steady: view.steady, reading: Number(view.sample.reading) })) return
+      unsubscribe()
+      resolve()
+    })
+  })
+}
+
+describe('quick check', () => {
+  it('captures a steady reading with the samples it stands on, and refuses a moving one with the numbers', async () => {
+    const checkId = await start()
+    await live((v) => v.steady)
+    const zero = value(await practice.host.call('check.capture', { checkId, load: '0' }))
+    expect(zero.steps[0]).toMatchObject({ load: '0', origin: 'live' })
+    expect(zero.steps[0]?.samples.length).toBeGreaterThanOrEqual(5)
+    expect(zero.steps[0]?.samples).toContain(zero.steps[0]?.reading)
+
+    value(await practice.host.call('practice.load', { pointId, load: '500' }))
+    await live((v) => v.reading > 100)
+    expect(await practice.host.call('check.capture', { checkId, load: '500' })).toMatchObject({
+      ok: false,
+      failure: { why: expect.stringMatching(/Still moving: spread .* at most 0.2 kg/) },
+    })
+  }, 20_000)
+
+  it('takes typed readings, says so, and puts error and verdict on the sheet', async () => {
+    const checkId = await start()
+    for (const [load, typed] of [
+      ['0', '0.0'],
+      ['500', '500.8'],
+      ['0', '0.0'],
+    ] as const)
+      value(await practice.host.call('check.capture', { checkId, load, typed }))
+    value(await practice.host.call('check.finish', { checkId }))
+    const { html } = value(await practice.host.call('sheet.read', { pointId }))
+    expect(html).toContain('OUTSIDE tolerance')
+    expect(html).toContain('+0.8')
+    expect(html).toContain('typed')
+    expect(html).toContain('A. Tester')
+    expect(html).toContain('Practice: simulated indicator')
+  })
+
+  it('marks a check as superseded once the scaling has changed', async () => {
+    const checkId = await start('as-left')
+    for (const load of ['0', '500', '0']) value(await practice.host.call('check.capture', { checkId, load, typed: load }))
+    value(await practice.host.call('check.finish', { checkId }))
+    practice.bench.panel('ind-1', 'scale.upper.signal@1', [0x3fc0, 0])
+    value(await practice.host.call('settings.read', { indicatorId: 'ind-1' }))
+    expect(value(await practice.host.call('sheet.read', { pointId })).html).toContain('superseded')
+  })
+
+  it('writes names as text, never as markup', async () => {
+    const { revision } = practice.host.topics.get('job') ?? { revision: 0 }
+    value(await practice.host.call('point.edit', { pointId, revision, change: { name: '<img src=x onerror=alert(1)>' } }))
+    const { html } = value(await practice.host.call('sheet.read', { pointId }))
+    expect(html).toContain('&lt;img src=x')
+    expect(html).not.toContain('<img')
+  })
+
+  it('refuses a finished check and one without a visit', async () => {
+    const checkId = await start()
+    value(await practice.host.call('check.finish', { checkId }))
+    expect(await practice.host.call('check.capture', { checkId, load: '0', typed: '0' })).toMatchObject({
+      ok: false,
+      failure: { why: expect.stringContaining('finished') },
+    })
+  })
+})
+
+describe('what the host knows while it runs', () => {
+  it('says stale with the reason when the cable is pulled, and fresh again when it is back', async () => {
+    await live((v) => v.steady)
+    practice.bench.pull('line-1')
+    await new Promise<void>((resolve) => {
+      practice.host.topics.subscribe(() => {
+        if (practice.host.topics.get('live', pointId)?.state === 'stale') resolve()
+      })
+    })
+    expect(practice.host.topics.get('live', pointId)).toMatchObject({ state: 'stale', because: { kind: 'no-reply' } })
+    expect(
+      await practice.host.call('point.measure-zero', { pointId, revision: practice.host.topics.get('job')?.revision ?? 0 }),
+    ).toMatchObject({ ok: false })
+    practice.bench.plug('line-1')
+    await live(() => true)
+  }, 30_000)
+
+  it('halts all sending at once and resumes', async () => {
+    await live(() => true)
+    value(await practice.host.call('sending.stop', {}))
+    expect(await practice.host.call('settings.read', { indicatorId: 'ind-1' })).toEqual({ ok: false, failure: { kind: 'stopped' } })
+    const before = practice.bench.requests('ind-1').count
+    await new Promise((done) => setTimeout(done, 300))
+    expect(practice.bench.requests('ind-1').count - before).toBeLessThanOrEqual(1)
+    value(await practice.host.call('sending.resume', {}))
+    value(await practice.host.call('settings.read', { indicatorId: 'ind-1' }))
+  })
+})
