@@ -1,6 +1,7 @@
 import { z } from 'zod'
-import { decimalText } from '../quantity/decimal-text.ts'
 import { id, intended, job, point, quickCheck, settingsImage } from '../job/schema.ts'
+import { decimalText } from '../quantity/decimal-text.ts'
+import { busFailure } from './bus-failure.ts'
 import {
   busView,
   identityView,
@@ -13,7 +14,6 @@ import {
   writePreview,
   writeReceipt,
 } from './views.ts'
-import { busFailure } from './bus-failure.ts'
 
 /** A request that could not be served as asked: what is wrong, where, and what would be right. */
 export const refusal = z.strictObject({ kind: z.literal('refused-request'), why: z.string(), where: z.string().optional() })

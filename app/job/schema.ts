@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { serialFormat, profile } from '../profile/schema.ts'
+import { profile, serialFormat } from '../profile/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { quantityText, unitId } from '../quantity/quantity-text.ts'
 

@@ -16,14 +16,14 @@ export function planReads(registers: readonly Register[], limits: Pick<Profile['
   const inOrder = [...registers].sort((a, b) => a.table.localeCompare(b.table) || a.address - b.address)
   for (const r of inOrder) {
     const open = blocks.at(-1)
-    const end = open && Math.max(open.address + open.count, r.address + size(r))
+    const end = Math.max(open ? open.address + open.count : 0, r.address + size(r))
     const joins =
       open &&
       open.table === r.table &&
       r.address - (open.address + open.count) <= limits.readOver &&
-      end! - open.address <= limits.longestRead
+      end - open.address <= limits.longestRead
     if (joins) {
-      open.count = end! - open.address
+      open.count = end - open.address
       open.registers.push(r)
     } else blocks.push({ table: r.table, address: r.address, count: size(r), registers: [r] })
   }

@@ -223,10 +223,14 @@ export const profile = z
       if ((t.equals === undefined) === (t.oneOf === undefined))
         ctx.addIssue({ code: 'custom', path: ['identity', 'tests', i], message: 'give either equals or oneOf' })
     })
-    p.identity.compareWithPanel.forEach((name, i) => mustExist(name, ['identity', 'compareWithPanel', i]))
+    p.identity.compareWithPanel.forEach((name, i) => {
+      mustExist(name, ['identity', 'compareWithPanel', i])
+    })
     p.dependencies.forEach((d, i) => {
       mustExist(d.when, ['dependencies', i, 'when'])
-      d.moves.forEach((name, j) => mustExist(name, ['dependencies', i, 'moves', j]))
+      d.moves.forEach((name, j) => {
+        mustExist(name, ['dependencies', i, 'moves', j])
+      })
     })
     for (const [group, procedures] of [
       ['commands', p.commands],

@@ -31,10 +31,10 @@ export function decimalsFrom(p: Profile, r: Register, wordsOf: (key: string) => 
 }
 
 /** Unit of a register's value, resolved through what an indicator holds. */
-export function unitFrom(p: Profile, r: Register, valueOf: (key: string) => string | null | undefined): string | undefined {
+export function unitFrom(p: Profile, r: Register, valueAt: (key: string) => string | null | undefined): string | undefined {
   if (typeof r.unit !== 'object') return r.unit
   const key = siblingKey(p, r, r.unit.register)
-  return (key === undefined ? undefined : valueOf(key)) ?? undefined
+  return (key === undefined ? undefined : valueAt(key)) ?? undefined
 }
 
 /** Decodes words read together; each value by the decimals that came with it. */

@@ -1,4 +1,4 @@
-import { mkdirSync, openSync, readFileSync, rmSync, writeSync, closeSync } from 'node:fs'
+import { closeSync, mkdirSync, openSync, readFileSync, rmSync, writeSync } from 'node:fs'
 import { hostname } from 'node:os'
 import { join } from 'node:path'
 import { fail, ok, type Result } from '../../app/result.ts'

@@ -1,5 +1,5 @@
-import { type CallName, type Handlers, hostCalls } from '../../app/contract/contract.ts'
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
+import { type CallName, type Handlers, hostCalls } from '../../app/contract/contract.ts'
 import type { Bus, Indicator } from '../../app/job/schema.ts'
 import type { Profile } from '../../app/profile/schema.ts'
 import { fail, type Result } from '../../app/result.ts'

@@ -1,7 +1,7 @@
+import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { SessionView } from '../../app/contract/views.ts'
 import type { Bus, Indicator, Point, QuickCheck } from '../../app/job/schema.ts'
 import type { Profile } from '../../app/profile/schema.ts'
-import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { Result } from '../../app/result.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
 import type { JobStore } from '../files/job-store.ts'

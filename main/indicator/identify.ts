@@ -1,7 +1,7 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { IdentityView } from '../../app/contract/views.ts'
-import { findRegister, interpret } from '../../app/profile/settings.ts'
 import { type Register, registerKey } from '../../app/profile/schema.ts'
+import { findRegister, interpret } from '../../app/profile/settings.ts'
 import { joinWords } from '../../app/profile/words.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { UnitIo } from './unit-io.ts'

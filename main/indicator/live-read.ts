@@ -2,10 +2,10 @@ import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { LiveSample } from '../../app/contract/views.ts'
 import type { SettingsImage } from '../../app/job/schema.ts'
 import { decodeBits } from '../../app/profile/codec.ts'
-import { interpret, siblingKey, unitFrom } from '../../app/profile/settings.ts'
 import { type Register, registerKey } from '../../app/profile/schema.ts'
-import { derivedSignal } from '../../app/scaling/derived-signal.ts'
+import { interpret, siblingKey, unitFrom } from '../../app/profile/settings.ts'
 import { ok, type Result } from '../../app/result.ts'
+import { derivedSignal } from '../../app/scaling/derived-signal.ts'
 import type { Priority, UnitIo } from './unit-io.ts'
 
 export type Channel = { pointId: string; channel: number }
@@ -35,16 +35,16 @@ function sampleOf(
   const { profile } = io
   const register = (name: string) => profile.registers.find((r) => r.name === name && (r.channel ?? channel) === channel)
   const values = interpret(profile, new Map([...heldWords(held), ...words]))
-  const valueOf = (key: string) => values[key]?.value
+  const valueAt = (key: string) => values[key]?.value
   const text = (name: string) => {
     const r = register(name)
-    const value = r && words.has(registerKey(r)) ? valueOf(registerKey(r)) : undefined
+    const value = r && words.has(registerKey(r)) ? valueAt(registerKey(r)) : undefined
     return value ?? null
   }
   const display = (name: string) => {
     const r = register(name)
     const value = text(name)
-    return r && value !== null ? withDecimals(r, value, decimalsHeld(r, valueOf)) : value
+    return r && value !== null ? withDecimals(r, value, decimalsHeld(r, valueAt)) : value
   }
   const decimalsHeld = (r: Register, of: (key: string) => string | null | undefined): number | undefined => {
     const key = siblingKey(profile, r, 'reading.decimals')
@@ -61,7 +61,7 @@ function sampleOf(
     at,
     reading: display('live.reading') ?? display('live.gross'),
     gross: display('live.gross'),
-    unit: (reading && unitFrom(profile, reading, valueOf)) ?? '',
+    unit: (reading && unitFrom(profile, reading, valueAt)) ?? '',
     signal: measured ?? derived,
     signalUnit: profile.input?.signalUnit ?? 'mV/V',
     signalOrigin: measured !== null ? 'measured' : derived !== null ? 'derived' : 'none',

@@ -1,6 +1,6 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
-import { findRegister } from '../../app/profile/settings.ts'
 import { type Profile, type Register, registerKey, type Step } from '../../app/profile/schema.ts'
+import { findRegister } from '../../app/profile/settings.ts'
 import { joinWords } from '../../app/profile/words.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { UnitIo } from './unit-io.ts'

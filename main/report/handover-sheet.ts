@@ -1,7 +1,7 @@
 import { evaluateQuickCheck, type QuickCheckResult, superseded } from '../../app/evaluation/quick-check.ts'
 import type { Job, Point, QuickCheck, SettingsImage, Visit } from '../../app/job/schema.ts'
-import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { type Profile, registerKey } from '../../app/profile/schema.ts'
+import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { exact } from '../../app/quantity/exact.ts'
 import { decimalsWorth, formatDecimal, formatExact, formatQuantity } from '../../app/quantity/format.ts'
 import { type Html, html } from './html.ts'

@@ -12,7 +12,7 @@ export function CheckErrors({
   tolerance,
   unit,
 }: {
-  steps: readonly { load: number; error: number }[]
+  steps: readonly { id: string; load: number; error: number }[]
   maximum: number
   tolerance: number | undefined
   unit: string
@@ -44,14 +44,13 @@ export function CheckErrors({
         : [tolerance, -tolerance].map((limit) => (
             <line key={limit} x1={area.left} x2={area.right} y1={y(limit)} y2={y(limit)} stroke="var(--ink-second)" strokeDasharray="5 4" />
           ))}
-      {steps.map((s, i) => {
+      {steps.map((s) => {
         const outside = tolerance !== undefined && Math.abs(s.error) > tolerance * (1 + 1e-9)
         const at = { x: x(s.load), y: y(s.error) }
-        // biome-ignore lint/suspicious/noArrayIndexKey: steps are only ever appended
         return outside ? (
-          <rect key={i} x={at.x - 5} y={at.y - 5} width={10} height={10} fill="var(--lost)" />
+          <rect key={s.id} x={at.x - 5} y={at.y - 5} width={10} height={10} fill="var(--lost)" />
         ) : (
-          <circle key={i} cx={at.x} cy={at.y} r={5} fill="var(--trace-1)" />
+          <circle key={s.id} cx={at.x} cy={at.y} r={5} fill="var(--trace-1)" />
         )
       })}
       <text x={area.left} y={height - 8}>

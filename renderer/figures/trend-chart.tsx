@@ -1,10 +1,10 @@
-import { Chart, type ChartConfiguration, LinearScale, LineController, LineElement, type Plugin, PointElement } from 'chart.js'
 import { useMediaQuery } from '@mantine/hooks'
+import { Chart, type ChartConfiguration, LinearScale, LineController, LineElement, type Plugin, PointElement } from 'chart.js'
 import { useEffect, useRef } from 'react'
 import { useDecimalSign } from '../parts/decimal-sign.ts'
 import { useHost, useTopic } from '../state/host-context.tsx'
 import type { SampleQuantity } from '../state/sample-ring.ts'
-import { type Bounds, stepDecimals, steadyBounds } from './axis.ts'
+import { type Bounds, steadyBounds, stepDecimals } from './axis.ts'
 import { decimate, type TracePoint } from './decimate.ts'
 import { clockText, fixedText } from './number-text.ts'
 

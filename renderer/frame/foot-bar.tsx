@@ -1,9 +1,9 @@
 import { Button } from '@mantine/core'
-import type { Job } from '../../app/job/schema.ts'
+import { useSyncExternalStore } from 'react'
 import type { IndicatorView, WriteStep } from '../../app/contract/views.ts'
+import type { Job } from '../../app/job/schema.ts'
 import { clockText } from '../figures/number-text.ts'
 import { useHost, useTopic } from '../state/host-context.tsx'
-import { useSyncExternalStore } from 'react'
 import { useView } from '../state/navigation.ts'
 import type { ReviewRequest } from './workbench.tsx'
 

@@ -1,5 +1,5 @@
-import { type CallName, type HostCalls, type HostClient, type HostMessage, hostCalls, hostMessage } from '../../app/contract/contract.ts'
 import type { RendererMessage } from '../../app/contract/contract.ts'
+import { type CallName, type HostCalls, type HostClient, type HostMessage, hostCalls, hostMessage } from '../../app/contract/contract.ts'
 
 /** Carries whole messages to the host and back, whatever the shell. */
 export type Channel = {

@@ -1,7 +1,7 @@
 import { TextInput } from '@mantine/core'
 import { type KeyboardEvent, useId, useRef, useState } from 'react'
-import type { QuantityText } from '../../app/quantity/quantity-text.ts'
 import { parseNumber, parseQuantity } from '../../app/quantity/parse.ts'
+import type { QuantityText } from '../../app/quantity/quantity-text.ts'
 import { type Dimension, type UnitId, units } from '../../app/quantity/units.ts'
 import type { Result } from '../../app/result.ts'
 import { explain } from '../figures/explain.ts'

@@ -1,248 +1,339 @@
-import { Button, Modal, TextInput } from '@mantine/core'
-import { useRef, useState } from 'react'
-import { evaluateQuickCheck } from '../../app/evaluation/quick-check.ts'
+import { Button, TextInput } from '@mantine/core'
+import { type FormEvent, useId, useState } from 'react'
+import type { EvaluatedStep } from '../../app/evaluation/quick-check.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
-import { toDecimal } from '../../app/quantity/exact.ts'
-import { isSuperseded } from '../chain/judge-check.ts'
-import { CheckErrors } from '../figures/check-errors.tsx'
+import { parseNumber } from '../../app/quantity/parse.ts'
+import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
+import { readingState } from '../chain/reading-text.ts'
 import { explain } from '../figures/explain.ts'
-import { decimalsOf, numberText, signedText } from '../figures/number-text.ts'
+import { clockText, dateText, decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
 import { TrendChart } from '../figures/trend-chart.tsx'
-import { WeightStack } from '../figures/weight-stack.tsx'
+import { LargeDigits } from '../parts/large-digits.tsx'
 import { Shape } from '../parts/quantity.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
-import { BigReading } from './reading.tsx'
+import { BenchLoad } from './bench-load.tsx'
+import { captureReady } from './capture-ready.ts'
+import { ErrorAgainstTolerance } from './error-plot.tsx'
+import { HandoverSheet } from './handover-sheet.tsx'
+import { type Column, Weights } from './weights.tsx'
 
-/** The quick check, guided: zero, a known load, zero; captured when steady; error and verdict; the handover sheet. */
+/** A quick check: zero, a known load, zero again; then what it says of the point. */
 export function CheckPlace({ view }: { view: PointView }) {
-  const check = view.runningCheck ?? view.lastCheck
+  const { runningCheck, lastCheck } = view
+  return runningCheck ? <RunningCheck view={view} check={runningCheck} /> : <Overview view={view} check={lastCheck} />
+}
+
+function Overview({ view, check }: { view: PointView; check: QuickCheck | undefined }) {
   return (
-    <div className="columns">
-      <section className="narrow">{view.runningCheck ? <Running view={view} check={view.runningCheck} /> : <Start view={view} />}</section>
-      <section>
-        <BigReading view={view} />
-        <p className="second small">Captured once the last 2 s stay inside one scale interval.</p>
-        <TrendChart
-          traces={[{ pointId: view.point.id, label: view.point.tag, colour: 1, quantity: 'reading' }]}
-          unit={view.point.unit}
-          windowMs={20_000}
-          leastSpan={5 * Number(view.point.scaleInterval)}
-          time="relative"
-          label="Reading over the last 20 seconds"
-        />
+    <div className="columns check">
+      <section className="check-left">
+        <StartCheck view={view} />
+        <HandoverSheet point={view.point} />
+        <EarlierChecks view={view} />
       </section>
-      <section>
-        {check && check.steps.length > 0 ? (
-          <Result view={view} check={check} />
-        ) : (
-          <p className="second">Errors appear here as loads are captured.</p>
-        )}
+      <section className="check-middle">
+        {check ? <Result view={view} check={check} /> : <p className="empty-place roomy">not checked</p>}
+      </section>
+      <section className="plot-side">
+        <h2>Error against tolerance</h2>
+        <ErrorAgainstTolerance view={view} check={check} />
       </section>
     </div>
   )
 }
 
-function Start({ view }: { view: PointView }) {
-  const start = useRequest('check.start')
-  const begin = (when: 'as-found' | 'as-left') => void start.ask({ pointId: view.point.id, when })
-  const written = view.visit?.found[view.point.indicatorId ?? ''] !== view.visit?.left[view.point.indicatorId ?? '']
+function StartCheck({ view }: { view: PointView }) {
+  const { point, indicator, visit, job } = view
+  const { ask, running, failure } = useRequest('check.start')
+  const written =
+    visit && indicator && JSON.stringify(visit.found[indicator.id]?.values) !== JSON.stringify(visit.left[indicator.id]?.values)
+  const [when, setWhen] = useState<QuickCheck['when'] | null>(null)
+  const chosen = when ?? (written ? 'as-left' : 'as-found')
   return (
-    <>
-      <h2>Quick check</h2>
-      <p>Nothing on, a known load, nothing on again. Half of maximum load or more says most.</p>
-      <p className="caution">Nobody under the load. Rated gear, and your site's rules. Loop in manual, outputs isolated.</p>
+    <div className="group">
+      <h2>Quick check of {point.tag}</h2>
+      <p className="second">
+        Zero, a known load, zero again.{' '}
+        {point.tolerance
+          ? `Judged against ± ${numberText(point.tolerance.value, job.decimalSign)} ${point.unit}${point.tolerance.why ? ` (${point.tolerance.why})` : ''}.`
+          : 'Without a tolerance it gives errors but no verdict.'}
+      </p>
+      <fieldset className="button-row bare" aria-label="When in the visit">
+        {(['as-found', 'as-left'] as const).map((w) => (
+          <Button key={w} aria-pressed={chosen === w} onClick={() => setWhen(w)}>
+            {w === 'as-found' ? 'As found' : 'As left'}
+          </Button>
+        ))}
+      </fieldset>
       <div className="button-row">
-        <Button variant={written ? 'default' : 'filled'} onClick={() => begin('as-found')}>
-          Start as found
+        <Button variant="filled" disabled={!visit} loading={running} onClick={() => void ask({ pointId: point.id, when: chosen })}>
+          Start the check
         </Button>
-        <Button variant={written ? 'filled' : 'default'} onClick={() => begin('as-left')}>
-          Start as left
-        </Button>
+        {visit ? null : <span className="second">not yet: say who is at the machine first</span>}
       </div>
-      {start.failure ? <p className="lost small">{explain(start.failure)}</p> : null}
-      <Sheet view={view} />
-    </>
+      {failure ? <p className="lost">{explain(failure)}</p> : null}
+    </div>
   )
 }
 
-function Running({ view, check }: { view: PointView; check: QuickCheck }) {
-  const { point } = view
-  const capture = useRequest('check.capture')
-  const finish = useRequest('check.finish')
-  const bench = useRequest('practice.load')
-  const last = check.steps.at(-1)
-  const loaded = check.steps.some((s) => Number(s.load) !== 0)
-  const wantsZero = check.steps.length === 0 || (last !== undefined && Number(last.load) !== 0)
-  const complete = loaded && last !== undefined && Number(last.load) === 0
-  const [typedLoad, setTypedLoad] = useState('')
-  const [typedReading, setTypedReading] = useState('')
-  const load = wantsZero ? '0' : typedLoad.trim().replace(',', '.')
-  const take = (typed?: string) =>
-    void capture.ask({ checkId: check.id, load, ...(typed ? { typed: typed.trim().replace(',', '.') } : {}) })
+function EarlierChecks({ view }: { view: PointView }) {
+  const checks = view.job.visits.flatMap((v) => v.checks).filter((c) => c.pointId === view.point.id && c.finishedAt !== undefined)
+  if (checks.length < 2) return null
   return (
-    <>
-      <h2>
-        {check.when === 'as-found' ? 'As found' : 'As left'}, step {check.steps.length + 1}
-      </h2>
-      {wantsZero ? (
-        <p className="put-on">Nothing on</p>
-      ) : (
-        <TextInput
-          label={`Known load on the point, ${point.unit}`}
-          value={typedLoad}
-          onChange={(e) => setTypedLoad(e.currentTarget.value)}
-        />
-      )}
-      <WeightStack load={wantsZero ? 0 : Number(load) || 0} maximum={Number(point.maximumLoad)} unit={point.unit} />
-      {view.job.simulated ? (
-        <div className="button-row">
-          <Button disabled={load === ''} onClick={() => void bench.ask({ pointId: point.id, load })}>
-            {wantsZero ? 'Clear the practice bench' : 'Put it on the practice bench'}
-          </Button>
-        </div>
-      ) : null}
-      <div className="button-row">
-        <Button variant={complete ? 'default' : 'filled'} disabled={load === ''} loading={capture.running} onClick={() => take()}>
-          Capture {load === '' ? '' : `${numberText(load)} ${point.unit}`}
-        </Button>
-        {complete ? (
-          <Button variant="filled" loading={finish.running} onClick={() => void finish.ask({ checkId: check.id })}>
-            Finish the check
-          </Button>
-        ) : null}
-      </div>
-      {capture.failure ? <p className="attention small">{explain(capture.failure)}</p> : null}
-      <details>
-        <summary className="second">Type the reading instead</summary>
-        <div className="button-row">
-          <TextInput
-            aria-label={`Reading, ${point.unit}`}
-            value={typedReading}
-            onChange={(e) => setTypedReading(e.currentTarget.value)}
-            w={110}
-          />
-          <Button disabled={load === '' || typedReading.trim() === ''} onClick={() => take(typedReading)}>
-            Take the typed reading
-          </Button>
-        </div>
-      </details>
-    </>
+    <div className="group">
+      <h2>Earlier checks</h2>
+      <ul className="plain-list">
+        {checks
+          .slice(0, -1)
+          .reverse()
+          .map((c) => (
+            <li key={c.id}>
+              <span>
+                {c.when.replace('-', ' ')}, {clockText(new Date(c.startedAt)).slice(0, 5)}, {dateText(new Date(c.startedAt))}
+              </span>
+              <span>
+                <VerdictWord view={view} check={c} />
+              </span>
+            </li>
+          ))}
+      </ul>
+    </div>
   )
 }
 
-const verdictWords = { within: 'within tolerance', outside: 'outside tolerance', 'cannot-be-judged': 'cannot be judged' } as const
+function VerdictWord({ view, check }: { view: PointView; check: QuickCheck }) {
+  const { verdict, worst } = judgeCheck(check, view.point)
+  const size = worst ? `, ${signedFixedText(worst.intervals.valueOf(), 1, view.job.decimalSign)} d` : ''
+  return (
+    <span className={verdict === 'outside' ? 'attention' : ''}>
+      {verdict === 'outside' ? <Shape kind="triangle" /> : null}
+      {verdict === 'cannot-be-judged' ? 'not judged' : verdict}
+      {size}
+      {isSuperseded(view, check) ? ' · superseded' : ''}
+    </span>
+  )
+}
 
 function Result({ view, check }: { view: PointView; check: QuickCheck }) {
-  const { point } = view
-  const result = evaluateQuickCheck(check, point)
+  const { point, job } = view
+  const sign = job.decimalSign
+  const result = judgeCheck(check, point)
+  const old = isSuperseded(view, check)
+  const { worst, verdict, zeroReturn } = result
   const decimals = decimalsOf(point.scaleInterval)
-  const superseded = isSuperseded(view, check)
-  const verdict = check.finishedAt ? result.verdict : null
   return (
-    <>
-      <h2>
-        {check.when === 'as-found' ? 'As found' : 'As left'}
-        {verdict ? ': ' : ''}
-        {verdict === 'outside' ? (
-          <span className="lost">
-            <Shape kind="square" />
-            {verdictWords.outside}
-          </span>
-        ) : verdict === 'cannot-be-judged' ? (
-          <span className="attention">
-            <Shape kind="triangle" />
-            {verdictWords[verdict]}
-          </span>
-        ) : verdict ? (
-          verdictWords[verdict]
-        ) : null}
-        {superseded ? <span className="attention"> superseded: the scaling changed since</span> : null}
-      </h2>
-      <CheckErrors
-        steps={result.steps.map((s) => ({ load: s.load.valueOf(), error: s.error.valueOf() }))}
-        maximum={Number(point.maximumLoad)}
-        tolerance={point.tolerance ? Number(point.tolerance.value) : undefined}
-        unit={point.unit}
-      />
-      <table className="plain-table">
-        <thead>
-          <tr>
-            <th scope="col" className="is-right">
-              load
-            </th>
-            <th scope="col" className="is-right">
-              reading
-            </th>
-            <th scope="col" className="is-right">
-              error {point.unit}
-            </th>
-            <th scope="col" className="is-right">
-              d
-            </th>
-            <th scope="col" className="is-right">
-              % of load
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {result.steps.map((s, i) => (
-            <tr key={check.steps[i]?.at}>
-              <td className="is-right">{numberText(toDecimal(s.load, decimals))}</td>
-              <td className="is-right">
-                {numberText(toDecimal(s.reading, decimals))}
-                {check.steps[i]?.origin === 'typed' ? ' typed' : ''}
-              </td>
-              <td className="is-right">{signedText(toDecimal(s.error, decimals))}</td>
-              <td className="is-right">{signedText(toDecimal(s.intervals, 1))}</td>
-              <td className="is-right">{s.percentOfLoad ? signedText(toDecimal(s.percentOfLoad, 3)) : ''}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      {check.finishedAt
-        ? [...result.reasons, ...result.remarks].map((r) => (
-            <p className="second small" key={r}>
-              {r}
-            </p>
-          ))
-        : null}
-    </>
+    <div className={old ? 'superseded' : ''}>
+      <p className="second">
+        {point.tag} · {check.when.replace('-', ' ')} · {dateText(new Date(check.startedAt))}{' '}
+        {clockText(new Date(check.startedAt)).slice(0, 5)}, {check.by}
+      </p>
+      <p className={`verdict ${verdict === 'outside' ? 'attention' : ''}`}>
+        {verdict === 'outside' ? <Shape kind="triangle" /> : null}
+        {verdict === 'cannot-be-judged' ? 'cannot be judged' : verdict}
+      </p>
+      {worst ? (
+        <p>
+          largest error <b>{signedFixedText(worst.error.valueOf(), decimals, sign)}</b> <span className="unit">{point.unit}</span> ={' '}
+          <b>{signedFixedText(worst.intervals.valueOf(), 1, sign)}</b> <span className="unit">d</span> at{' '}
+          {numberText(String(worst.load.valueOf()), sign)} <span className="unit">{point.unit}</span>
+        </p>
+      ) : null}
+      {old ? <p className="caution">Superseded: the scaling values have changed since. Check again to know what holds now.</p> : null}
+      {result.reasons.map((r) => (
+        <p key={r} className="second">
+          {r}
+        </p>
+      ))}
+      {zeroReturn ? (
+        <p className="second">
+          Zero came back to {signedFixedText(zeroReturn.valueOf(), decimals, sign)} {point.unit}.
+        </p>
+      ) : null}
+      {result.remarks.map((r) => (
+        <p key={r} className="caution small">
+          {r}
+        </p>
+      ))}
+      <details className="figures">
+        <summary>Figures of the {result.steps.length} steps</summary>
+        <Figures view={view} check={check} steps={result.steps} />
+      </details>
+    </div>
   )
 }
 
-/** The sheet is shown as it prints, in a frame that runs no scripts. */
-function Sheet({ view }: { view: PointView }) {
-  const sheet = useRequest('sheet.read')
-  const [html, setHtml] = useState<string | null>(null)
-  const frame = useRef<HTMLIFrameElement>(null)
-  const open = async () => {
-    const answer = await sheet.ask({ pointId: view.point.id })
-    if (answer.ok) setHtml(answer.value.html)
-  }
+function Figures({ view, check, steps }: { view: PointView; check: QuickCheck; steps: readonly EvaluatedStep[] }) {
+  const { point, job } = view
+  const sign = job.decimalSign
+  const decimals = decimalsOf(point.scaleInterval)
   return (
-    <>
-      <div className="button-row">
-        <Button loading={sheet.running} onClick={() => void open()}>
-          Handover sheet
-        </Button>
-      </div>
-      {sheet.failure ? <p className="lost small">{explain(sheet.failure)}</p> : null}
-      <Modal
-        opened={html !== null}
-        onClose={() => setHtml(null)}
-        title="Handover sheet"
-        size={900}
-        transitionProps={{ duration: 0 }}
-        closeButtonProps={{ 'aria-label': 'Close' }}
-      >
-        <iframe ref={frame} className="sheet" title="Handover sheet" sandbox="allow-same-origin allow-modals" srcDoc={html ?? ''} />
-        <div className="button-row">
-          <Button variant="filled" onClick={() => frame.current?.contentWindow?.print()}>
-            Print
-          </Button>
-        </div>
-      </Modal>
-    </>
+    <table className="plain-table">
+      <thead>
+        <tr>
+          {['load', 'reading', `error ${point.unit}`, 'in d', '% of load'].map((name) => (
+            <th scope="col" key={name} className="is-right">
+              {name}
+            </th>
+          ))}
+          <th scope="col">origin</th>
+        </tr>
+      </thead>
+      <tbody>
+        {steps.map((s, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: the steps of a check are known by their place
+          <tr key={i}>
+            <td className="is-right">{numberText(check.steps[i]?.load ?? '', sign)}</td>
+            <td className="is-right">{numberText(check.steps[i]?.reading ?? '', sign)}</td>
+            <td className="is-right">{signedFixedText(s.error.valueOf(), decimals, sign)}</td>
+            <td className="is-right">{signedFixedText(s.intervals.valueOf(), 1, sign)}</td>
+            <td className="is-right">{s.percentOfLoad ? signedFixedText(s.percentOfLoad.valueOf(), 3, sign) : '–'}</td>
+            <td>{check.steps[i]?.origin}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   )
 }
+
+function RunningCheck({ view, check }: { view: PointView; check: QuickCheck }) {
+  const { point, job } = view
+  const sign = job.decimalSign
+  const capture = useRequest('check.capture')
+  const finish = useRequest('check.finish')
+  const [typedLoad, setTypedLoad] = useState(numberText(half(point.maximumLoad), sign))
+  const loadId = useId()
+  const { steps } = check
+  const done = steps.length
+  const parsed = parseNumber(typedLoad, sign)
+  const wanted = steps[1]?.load ?? (parsed.ok ? parsed.value : '')
+  const loads = ['0', wanted, '0']
+  const load = loads[done] ?? '0'
+  const before = steps.at(-1)
+  const ready = done < 3 && load !== '' ? captureReady(view, load, before) : { armed: false, says: '' }
+  const beyond = parsed.ok && Number(parsed.value) > Number(point.maximumLoad)
+  const columns: Column[] = loads.map((l, i) => ({ load: l || '0', state: i < done ? 'taken' : i === done ? 'now' : 'to come' }))
+  const state = readingState(view)
+  const take = (typed?: string) => void capture.ask({ checkId: check.id, load, ...(typed === undefined ? {} : { typed }) })
+
+  return (
+    <div className="columns check">
+      <section className="check-left">
+        <h2>
+          {done < 3 ? `Step ${done + 1} of 3, ${done === 0 ? 'unloaded' : done === 1 ? 'loaded' : 'unloaded again'}` : 'All three taken'}
+        </h2>
+        {done === 1 ? (
+          <div className="group">
+            <label className="second" htmlFor={loadId}>
+              Put on a known load
+            </label>
+            <TextInput
+              id={loadId}
+              className="load-input"
+              value={typedLoad}
+              onChange={(event) => setTypedLoad(event.currentTarget.value)}
+              rightSection={<span className="unit">{point.unit}</span>}
+              error={parsed.ok ? (beyond ? 'beyond maximum load' : null) : parsed.failure.why}
+            />
+          </div>
+        ) : (
+          <p className="instruction">
+            {done === 0 ? 'Take everything off the point' : done === 2 ? 'Take the load off again' : 'Finish to get the verdict'}
+          </p>
+        )}
+        <Weights columns={columns} unit={point.unit} />
+        {job.simulated && done < 3 ? <BenchLoad key={done} view={view} suggest={load || '0'} /> : null}
+        {job.simulated ? null : <p className="caution">Nobody under the load. Rated gear, and your site’s rules.</p>}
+      </section>
+
+      <section className="check-middle">
+        <p className={state.tone === 'plain' ? 'second' : state.tone}>
+          {point.tag} · {state.word} · {check.when.replace('-', ' ')}
+        </p>
+        <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} />
+        {done < 3 ? (
+          <>
+            <p className="ready">{ready.says}</p>
+            <div className="button-row">
+              <Button variant="filled" disabled={!ready.armed || load === '' || beyond} loading={capture.running} onClick={() => take()}>
+                Take the reading at {load === '0' ? 'no load' : `${numberText(load || '0', sign)} ${point.unit}`}
+              </Button>
+            </div>
+            <TypedReading view={view} disabled={load === ''} onTake={take} />
+          </>
+        ) : (
+          <div className="button-row">
+            <Button variant="filled" loading={finish.running} onClick={() => void finish.ask({ checkId: check.id })}>
+              Finish the check
+            </Button>
+          </div>
+        )}
+        {done > 0 && done < 3 ? (
+          <button type="button" className="plain-link" onClick={() => void finish.ask({ checkId: check.id })}>
+            End the check here; it cannot be judged then
+          </button>
+        ) : null}
+        {[capture.failure, finish.failure].map((f, i) =>
+          f ? (
+            <p key={i === 0 ? 'capture' : 'finish'} className="lost" role="alert">
+              {explain(f)}
+            </p>
+          ) : null,
+        )}
+        <div className="settling">
+          <TrendChart
+            traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity: 'reading' }]}
+            unit={point.unit}
+            windowMs={20_000}
+            leastSpan={Number(point.scaleInterval) * 10}
+            time="relative"
+            label={`Reading of ${point.tag} over the last 20 seconds`}
+          />
+        </div>
+      </section>
+
+      <section className="plot-side">
+        <h2>Error against tolerance</h2>
+        <ErrorAgainstTolerance view={view} check={check} />
+      </section>
+    </div>
+  )
+}
+
+function TypedReading({ view, disabled, onTake }: { view: PointView; disabled: boolean; onTake: (typed: string) => void }) {
+  const id = useId()
+  const [typed, setTyped] = useState('')
+  const [wrong, setWrong] = useState<string | null>(null)
+  const take = (event: FormEvent) => {
+    event.preventDefault()
+    const value = parseNumber(typed, view.job.decimalSign)
+    if (!value.ok) return setWrong(value.failure.why)
+    setWrong(null)
+    setTyped('')
+    onTake(value.value)
+  }
+  return (
+    <details className="figures">
+      <summary>Type the reading instead</summary>
+      <form className="command" onSubmit={take}>
+        <label htmlFor={id} className="nowrap">
+          As on the display
+        </label>
+        <TextInput
+          id={id}
+          className="short-input"
+          value={typed}
+          error={wrong}
+          autoComplete="off"
+          rightSection={<span className="unit">{view.point.unit}</span>}
+          onChange={(event) => setTyped(event.currentTarget.value)}
+        />
+        <Button type="submit" disabled={disabled || typed.trim() === ''}>
+          Take it as typed
+        </Button>
+      </form>
+    </details>
+  )
+}
+
+const half = (maximum: string) => fixedText(Number(maximum) / 2, decimalsOf(maximum)).replace(/[^\d.]/g, '')

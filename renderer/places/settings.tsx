@@ -1,81 +1,121 @@
 import { Button } from '@mantine/core'
-import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { registerKey } from '../../app/profile/schema.ts'
+import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { explain } from '../figures/explain.ts'
-import { numberText } from '../figures/number-text.ts'
+import { clockText, dateText, numberText } from '../figures/number-text.ts'
 import { settingWords } from '../figures/setting-words.ts'
-import { Shape } from '../parts/quantity.tsx'
+import { NotMeasured } from '../parts/quantity.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
 
-const plain = (text: string | null | undefined) =>
-  text === undefined ? '' : text === null ? 'no number' : /^-?\d+(\.\d+)?$/.test(text) ? numberText(text) : text
+type Line = {
+  key: string
+  unit: string | undefined
+  found: string | null | undefined
+  held: string | null | undefined
+  intended: string | undefined
+  differs: boolean
+}
 
-/** All settings of this channel, those that differ first: as found, held now, intended. */
+/** Every setting in one list, what differs first: as found, as held now, as intended. */
 export function SettingsPlace({ view }: { view: PointView }) {
-  const { profile, state, visit, indicator, point } = view
-  const read = useRequest('settings.read')
-  if (!profile || !indicator) return <p>This point has no indicator yet.</p>
-  const differing = new Map(ownDifferences(view).map((d) => [d.key, d]))
+  const { point, indicator, profile, state, visit, job } = view
+  const { ask, running, failure } = useRequest('settings.read')
+  if (!indicator || !profile) return <p className="second">This point has no indicator; it is checked with typed readings.</p>
   const found = visit?.found[indicator.id]
-  const rows = settingRegisters(profile)
+  const differs = new Set(ownDifferences(view).map((d) => d.key))
+  const lines = settingRegisters(profile)
     .filter((r) => r.channel === undefined || r.channel === point.channel)
-    .map((r) => ({ r, key: registerKey(r) }))
-    .toSorted((a, b) => Number(differing.has(b.key)) - Number(differing.has(a.key)))
+    .map((r): Line => {
+      const key = registerKey(r)
+      const unit = r.options ? undefined : unitFrom(profile, r, (k) => state?.held?.values[k]?.value)
+      return {
+        key,
+        unit,
+        found: found?.values[key]?.value,
+        held: state?.held?.values[key]?.value,
+        intended: point.intended[key],
+        differs: differs.has(key),
+      }
+    })
+  const ordered = [
+    ...lines.filter((l) => l.differs),
+    ...lines.filter((l) => !l.differs && l.intended !== undefined),
+    ...lines.filter((l) => !l.differs && l.intended === undefined),
+  ]
+  const sign = job.decimalSign
+  const show = (text: string | null | undefined, unit: string | undefined) =>
+    text === undefined ? (
+      <span className="second">–</span>
+    ) : text === null ? (
+      'no number'
+    ) : (
+      <>
+        {plain(text, sign)} <span className="unit">{unit}</span>
+      </>
+    )
+
   return (
-    <section>
-      <div className="button-row">
-        <h2>Settings</h2>
-        <Button loading={read.running} onClick={() => void read.ask({ indicatorId: indicator.id })}>
-          Read settings
+    <div className="stacked">
+      <div className="trend-head">
+        <h2>
+          {indicator.name}, {profile.name}
+        </h2>
+        <span className="second">
+          {state?.held ? `read ${dateText(new Date(state.held.at))}, ${clockText(new Date(state.held.at))}` : 'not read yet'}
+          {found ? `; as found kept ${clockText(new Date(found.at))}` : '; as found is kept once a visit is started'}
+        </span>
+        <span className="spring" />
+        <Button loading={running} onClick={() => void ask({ indicatorId: indicator.id })}>
+          Read settings again
         </Button>
-        <span className="second small">{state?.held ? `read ${state.held.at.slice(11, 19)} UTC` : 'not read yet'}</span>
       </div>
-      {read.failure ? <p className="lost">{explain(read.failure)}</p> : null}
-      <table className="plain-table wide">
+      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      {state?.held ? null : (
+        <p>
+          <NotMeasured>not read</NotMeasured>
+        </p>
+      )}
+      <table className="plain-table settings-table">
         <thead>
           <tr>
-            <th scope="col">Setting</th>
+            <th scope="col">setting</th>
             <th scope="col" className="is-right">
               as found
             </th>
             <th scope="col" className="is-right">
-              held
+              held now
             </th>
             <th scope="col" className="is-right">
               intended
             </th>
-            <th scope="col" />
+            <th scope="col">what a write would do</th>
           </tr>
         </thead>
         <tbody>
-          {rows.map(({ r, key }) => {
-            const held = state?.held?.values[key]?.value
-            const difference = differing.get(key)
-            const unit = r.options ? undefined : unitFrom(profile, r, (k) => state?.held?.values[k]?.value)
-            return (
-              <tr key={key}>
-                <td>
-                  {settingWords(key)} <span className="second small">{r.name}</span>
-                </td>
-                <td className="is-right second">{plain(found?.values[key]?.value)}</td>
-                <td className="is-right">
-                  {plain(held)} <span className="unit">{unit}</span>
-                </td>
-                <td className="is-right">{plain(point.intended[key]) || <span className="second">as held</span>}</td>
-                <td>
-                  {difference ? (
-                    <span className="attention">
-                      <Shape kind="triangle" />
-                      {plain(difference.held)} becomes {plain(difference.intended)}
-                    </span>
-                  ) : null}
-                </td>
-              </tr>
-            )
-          })}
+          {ordered.map((l) => (
+            <tr key={l.key} className={l.differs ? 'differs' : ''}>
+              <td>{settingWords(l.key, profile.channels)}</td>
+              <td className="is-right">{show(l.found, l.unit)}</td>
+              <td className="is-right">{show(l.held, l.unit)}</td>
+              <td className="is-right">
+                {l.intended === undefined ? <span className="second">left as it is</span> : show(l.intended, l.unit)}
+              </td>
+              <td>
+                {l.differs ? (
+                  <span className="attention">
+                    {plain(l.held ?? 'not read', sign)} becomes {plain(l.intended ?? '', sign)}
+                  </span>
+                ) : (
+                  <span className="second">{l.intended === undefined ? '' : 'nothing, it is held'}</span>
+                )}
+              </td>
+            </tr>
+          ))}
         </tbody>
       </table>
-    </section>
+    </div>
   )
 }
+
+const plain = (text: string, sign: '.' | ',') => (/^-?\d+(\.\d+)?$/.test(text) ? numberText(text, sign) : text)

@@ -11,6 +11,8 @@ export type RawLine = {
   next(count: number): Promise<string>
   /** Everything received and not taken yet. */
   rest(): string
+  /** Ends a socket; settles when the other end has taken everything that was sent. */
+  finish(): Promise<void>
   close(): Promise<void>
 }
 
@@ -38,7 +40,13 @@ export const openRaw = async (address: BenchAddress): Promise<RawLine> => {
       return hex(taken)
     },
     rest: () => hex(held),
+    async finish() {
+      const closed = once(stream, 'close')
+      stream.end()
+      await closed
+    },
     async close() {
+      if ('path' in address ? !(stream as SerialPort).isOpen : stream.destroyed) return
       const closed = once(stream, 'close')
       if ('path' in address) (stream as SerialPort).close()
       else stream.destroy()

@@ -39,6 +39,11 @@ describe('the sensitivity that held values imply', () => {
     expect(exactDecimal(differencePercent)).toBe('99')
   })
 
+  it('is taken at capacity also where maximum load is less', () => {
+    const part = makePoint({ maximumLoad: '300' }, [makeCertificate({ ratedOutput: mvPerV('2') })])
+    expect(exactDecimal(implied(held('1.2', '300'), part).sensitivity)).toBe('2')
+  })
+
   it('suspects nothing behind an ordinary adjustment', () => {
     const result = implied(held('2.003', '500'))
     expect(result.suspicions).toEqual([])
@@ -88,6 +93,13 @@ describe('suspicions', () => {
     expect(names('2.04')).toContain('a factor of 2')
     expect(names('0.49')).toContain('a factor of 2')
     expect(names('1')).toEqual([])
+  })
+
+  // a long ton is 1.016 t (NIST SP 811 (2008) B.8), within 2 % of many an ordinary difference
+  it('names no slip that explains the ratio worse than none does', () => {
+    const slips = usualSlips(['t'], 1)
+    expect(suspect(exact('1.003'), slips)).toEqual([])
+    expect(suspect(exact('1.016'), slips).map((s) => s.what)).toEqual(['ton (UK) and t mixed up', 'tonf (UK) and t mixed up'])
   })
 
   it('tells bar from the technical atmosphere though they differ by 2 % only', () => {

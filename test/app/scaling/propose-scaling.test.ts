@@ -92,6 +92,13 @@ describe('what whole-number digits cost', () => {
     expect(Math.max(...readings(makeDigitsProfile(3, true)))).toBeLessThanOrEqual(500)
   })
 
+  // 5 kg are 0.020015 mV/V: every whole interval up to 120 kg loses 0.000003 mV/V in 1 kg to three decimals, the same share
+  it('is not answered with pairs that cost as much', () => {
+    const coarse = propose(makePoint({ maximumLoad: '120', scaleInterval: '5' }), makeDigitsProfile(3))
+    expect(exactDecimal(coarse.pairs.rounding.atMaximum.units)).toBe('0.09')
+    expect(coarse.alternatives).toEqual([])
+  })
+
   it('never is more than its bound, wherever zero and maximum load lie', () => {
     fc.assert(
       fc.property(

@@ -30,7 +30,10 @@ beforeEach(async () => {
 })
 
 /** Starts a request; the outcome appears in the returned object once it is there. */
-function ask(request: Request = read, { unit = 17, maySend = () => true } = {}): { outcome?: Outcome } {
+function ask(
+  request: Request = read,
+  { unit = 17, maySend = () => true }: { unit?: number; maySend?: () => boolean } = {},
+): { outcome?: Outcome } {
   const settled: { outcome?: Outcome } = {}
   void link.transact(unit, request, 100, maySend).then((outcome) => {
     settled.outcome = outcome

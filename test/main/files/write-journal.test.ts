@@ -1,4 +1,4 @@
-import { appendFileSync, mkdtempSync, readdirSync, truncateSync, statSync } from 'node:fs'
+import { appendFileSync, mkdtempSync, readdirSync, statSync, truncateSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'

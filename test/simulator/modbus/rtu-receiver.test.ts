@@ -8,13 +8,13 @@ const silenceMs = 5
 const readOne = '11 03 00 00 00 01 86 9A'
 const answer = '11 03 02 00 07 38 45'
 
-const start = () => {
+const start = (delayMs = 0) => {
   const { wire, said, put } = memoryWire()
   const holding = new Map([[0, 7]])
   const bank = wordBank({ holding })
   const hear = (pdu: Uint8Array, broadcast: boolean) => {
     const reply = serve(bank, pdu)
-    return broadcast ? undefined : { pdu: reply, fault: undefined, delayMs: 0 }
+    return broadcast ? undefined : { pdu: reply, fault: undefined, delayMs }
   }
   let plugged = true
   const stations = [17, 18].map((unit) => ({ unit, hear }))
@@ -104,6 +104,19 @@ describe('requests in a stream of bytes', () => {
     plug(true)
     expect(said).toEqual([])
     put(readOne)
+    expect(said).toEqual([answer])
+  })
+
+  it('get no answer where the cable comes off before it is sent', () => {
+    const { put, said, plug } = start(50)
+    put(readOne)
+    plug(false)
+    vi.advanceTimersByTime(60)
+    plug(true)
+    vi.advanceTimersByTime(60)
+    expect(said).toEqual([])
+    put(readOne)
+    vi.advanceTimersByTime(60)
     expect(said).toEqual([answer])
   })
 })

@@ -1,0 +1,59 @@
+import { Button, TextInput } from '@mantine/core'
+import { type FormEvent, useId, useState } from 'react'
+import { parseNumber } from '../../app/quantity/parse.ts'
+import { explain } from '../figures/explain.ts'
+import { numberText } from '../figures/number-text.ts'
+import { useRequest } from '../state/host-context.tsx'
+import { type PointView, usePractice } from '../state/point-view.ts'
+
+/** Puts a load on the practice bench: it acts on the simulated machine, not on the indicator. */
+export function BenchLoad({ view, suggest }: { view: PointView; suggest?: string }) {
+  const { point, job } = view
+  const id = useId()
+  const now = usePractice(point.id)
+  const { ask, running, failure } = useRequest('practice.load')
+  const [typed, setTyped] = useState<string | null>(null)
+  const [wrong, setWrong] = useState<string | null>(null)
+  if (!job.simulated) return null
+  const shown = typed ?? numberText(suggest ?? now ?? '0', job.decimalSign)
+  const put = (event: FormEvent) => {
+    event.preventDefault()
+    const load = parseNumber(shown, job.decimalSign)
+    if (!load.ok) return setWrong(load.failure.why)
+    setWrong(null)
+    setTyped(null)
+    void ask({ pointId: point.id, load: load.value })
+  }
+  return (
+    <section className="commands" aria-label="Practice bench">
+      <h2>Acts on the practice bench</h2>
+      <form className="command" onSubmit={put}>
+        <span className="nowrap">
+          <label htmlFor={id}>Load on the practice bench</label>
+        </span>
+        <TextInput
+          id={id}
+          value={shown}
+          autoComplete="off"
+          className="short-input"
+          rightSection={<span className="unit">{point.unit}</span>}
+          onChange={(event) => setTyped(event.currentTarget.value)}
+        />
+        <Button type="submit" loading={running}>
+          Put it on
+        </Button>
+      </form>
+      <p className="second small">
+        {now === undefined
+          ? 'Nothing is on it yet.'
+          : `On it now: ${numberText(now, job.decimalSign)} ${point.unit}, besides the dead load.`}{' '}
+        <span className="simulated">simulated</span>
+      </p>
+      {wrong || failure ? (
+        <p className="lost" role="alert">
+          {wrong ?? (failure ? explain(failure) : '')}
+        </p>
+      ) : null}
+    </section>
+  )
+}

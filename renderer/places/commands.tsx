@@ -1,0 +1,107 @@
+import { Button } from '@mantine/core'
+import { useState } from 'react'
+import type { HostCalls } from '../../app/contract/contract.ts'
+import { readingState } from '../chain/reading-text.ts'
+import { explain } from '../figures/explain.ts'
+import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
+import { useRequest, useTopic } from '../state/host-context.tsx'
+import type { PointView } from '../state/point-view.ts'
+
+type Command = HostCalls['indicator.command']['request']['command']
+
+/** Above this share of maximum load a zero is asked for once more (common practice, no source). */
+const plainZeroShare = 0.02
+
+/** Commands that act on the indicator, each with what it will do, or why it cannot be done now. */
+export function IndicatorCommands({ view }: { view: PointView }) {
+  const { point, job, live, profile } = view
+  const sign = job.decimalSign
+  const { ask, running, failure } = useRequest('indicator.command')
+  const [asked, setAsked] = useState<Command | null>(null)
+  const stopped = useTopic('session')?.stopped ?? false
+  const blocked = whyNot(view, stopped)
+  const sample = live?.state === 'fresh' ? live.sample : null
+  const gross = sample?.gross ?? sample?.reading ?? null
+  const share = gross === null ? 0 : Math.abs(Number(gross)) / Number(point.maximumLoad)
+  const amount = gross === null ? '' : `${numberText(gross, sign)} ${point.unit}`
+  const percent = fixedText(share * 100, 1, sign)
+  const net = sample?.status.includes('net') ?? false
+  const give = (command: Command) => {
+    setAsked(null)
+    void ask({ pointId: point.id, command })
+  }
+  const absolute = point.loadPath.pressure === 'absolute'
+
+  return (
+    <section className="commands" aria-label="Commands to the indicator">
+      <h2>Acts on the indicator</h2>
+      {has(profile, 'zero') ? (
+        <div className="command">
+          <Button
+            disabled={blocked !== null || absolute}
+            loading={running}
+            onClick={() => (share > plainZeroShare ? setAsked('zero') : give('zero'))}
+          >
+            Zero
+          </Button>
+          <span className="second">
+            {absolute
+              ? 'never: an absolute pressure is not zeroed'
+              : blocked !== null
+                ? `not now: ${blocked}`
+                : `takes ${amount} off the gross value, ${percent} % of maximum load`}
+          </span>
+        </div>
+      ) : null}
+      {asked === 'zero' && blocked === null ? (
+        <div className="caution" role="alertdialog" aria-label="Confirm zero">
+          <p>
+            This takes {amount} off the gross value of {point.tag}, {percent} % of maximum load. Is the point unloaded?
+          </p>
+          <div className="button-row">
+            <Button onClick={() => give('zero')}>Zero {point.tag}</Button>
+            <Button onClick={() => setAsked(null)}>Leave it</Button>
+          </div>
+        </div>
+      ) : null}
+      {has(profile, 'tare') ? (
+        <div className="command">
+          <Button disabled={blocked !== null} loading={running} onClick={() => give('tare')}>
+            Tare
+          </Button>
+          <span className="second">
+            {blocked !== null
+              ? `not now: ${blocked}`
+              : `net starts at ${(0).toFixed(decimalsOf(point.scaleInterval)).replace('.', sign)}; gross stays`}
+          </span>
+        </div>
+      ) : null}
+      {net && has(profile, 'clear-tare') ? (
+        <div className="command">
+          <Button disabled={blocked !== null} loading={running} onClick={() => give('clear-tare')}>
+            Clear tare
+          </Button>
+          <span className="second">shows gross again, {amount}</span>
+        </div>
+      ) : null}
+      {!has(profile, 'zero') && !has(profile, 'tare') ? <p className="second">The profile of this indicator names no command.</p> : null}
+      {failure ? (
+        <p className="lost" role="alert">
+          {explain(failure)}
+        </p>
+      ) : null}
+    </section>
+  )
+}
+
+const has = (profile: PointView['profile'], command: Command) => profile?.commands[command] !== undefined
+
+function whyNot(view: PointView, stopped: boolean): string | null {
+  if (stopped) return 'sending is stopped'
+  if (!view.live || view.live.state === 'never-read') return 'there is no reading yet'
+  if (view.live.state === 'stale') return 'the reading is stale'
+  if (view.state?.writing) return 'settings are being written'
+  if (view.runningCheck) return 'a check is running'
+  const { word } = readingState(view)
+  return word === 'steady' ? null : `the reading is ${word === 'moving' ? 'not steady' : word}`
+}

@@ -1,0 +1,62 @@
+import { describe, expect, it } from 'vitest'
+import { type LinkEvent, type LinkLife, newLink, nextLife, retryAfterMs } from '../../../main/bus/link-life.ts'
+
+const lives = (events: LinkEvent[]): LinkLife[] => {
+  let life = newLink
+  return events.map((event) => {
+    life = nextLife(life, event)
+    return life
+  })
+}
+
+describe('the life of a link', () => {
+  it('an adapter is unplugged, does not open while it is away, and is plugged in again', () => {
+    expect(
+      lives([
+        { kind: 'opened' },
+        { kind: 'lost', why: 'unplugged' },
+        { kind: 'retry-due' },
+        { kind: 'open-failed', why: 'no such port' },
+        { kind: 'retry-due' },
+        { kind: 'open-failed', why: 'no such port' },
+        { kind: 'retry-due' },
+        { kind: 'opened' },
+      ]),
+    ).toEqual([
+      { kind: 'open' },
+      { kind: 'down', why: 'unplugged', tries: 0 },
+      { kind: 'opening', tries: 0 },
+      { kind: 'down', why: 'no such port', tries: 1 },
+      { kind: 'opening', tries: 1 },
+      { kind: 'down', why: 'no such port', tries: 2 },
+      { kind: 'opening', tries: 2 },
+      { kind: 'open' },
+    ])
+  })
+
+  it.each<LinkEvent>([
+    { kind: 'opened' },
+    { kind: 'lost', why: 'x' },
+    { kind: 'retry-due' },
+    { kind: 'open-failed', why: 'x' },
+    { kind: 'close' },
+  ])('a closed link stays closed after $kind', (event) => {
+    expect(nextLife({ kind: 'closed' }, event)).toEqual({ kind: 'closed' })
+  })
+
+  it.each<[LinkLife, LinkEvent]>([
+    [
+      { kind: 'down', why: 'first', tries: 1 },
+      { kind: 'lost', why: 'second' },
+    ],
+    [{ kind: 'down', why: 'first', tries: 1 }, { kind: 'opened' }],
+    [{ kind: 'open' }, { kind: 'retry-due' }],
+    [{ kind: 'open' }, { kind: 'open-failed', why: 'x' }],
+  ])('%o is not changed by %o', (life, event) => {
+    expect(nextLife(life, event)).toEqual(life)
+  })
+
+  it('opens again soon at first and every 5 s later on', () => {
+    expect([0, 1, 2, 3, 4, 50].map(retryAfterMs)).toEqual([500, 1000, 2000, 4000, 5000, 5000])
+  })
+})
