@@ -18,6 +18,7 @@ export default defineConfig({
   },
   renderer: {
     ...renderer,
+    root: 'renderer',
     build: { ...renderer.build, outDir: 'out/renderer', minify: true, rolldownOptions: { input: 'renderer/index.html' } },
   },
 })

@@ -1,9 +1,10 @@
 import { spawn } from 'node:child_process'
-import { globSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { existsSync, globSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { delimiter, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { readProfile } from '../app/profile/read-profile.ts'
+import { importsInFile } from './imports.ts'
 import { notRunMark } from './skip-reporter.ts'
 import { addCounts, type Counts, closingLine, readCounts } from './test-counts.ts'
 
@@ -75,6 +76,22 @@ async function checkProfiles(): Promise<Outcome> {
   return { ok: files.length > 0 && problems.length === 0, output: files.length === 0 ? 'No profile was found.' : problems.join('\n') }
 }
 
+/** Builds what the window runs, and looks whether it could start: every file in its place, nothing imported that a package would lack. */
+async function checkWindowBuild(): Promise<Outcome> {
+  const built = await run('electron-vite', ['build', '--logLevel', 'warn'])
+  if (!built.ok) return built
+  const { dependencies } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { dependencies: Record<string, string> }
+  const packaged = (target: string) => target.startsWith('node:') || target === 'electron' || target in dependencies
+  const lacking = [
+    ...['out/main/index.js', 'out/preload/preload.cjs', 'out/renderer/index.html'].filter((file) => !existsSync(join(root, file))),
+    ...importsInFile(root, 'out/main/index.js').flatMap(({ target }) => (packaged(target) ? [] : [`out/main/index.js imports ${target}`])),
+    ...importsInFile(root, 'out/preload/preload.cjs').flatMap(({ target }) =>
+      target === 'electron' ? [] : [`the preload imports ${target}`],
+    ),
+  ]
+  return { ok: lacking.length === 0, output: lacking.map((what) => `Not as it must be: ${what}`).join('\n') }
+}
+
 /** A check must leave nothing behind that is not ignored. Without a repository there is nothing to compare with, and it says so. */
 async function checkCleanTree(): Promise<Outcome> {
   const status = await run('git', ['status', '--porcelain'])
@@ -88,6 +105,7 @@ const stages: Stage[] = [
   { name: 'lint and format', run: () => run('biome', ['check', '.']) },
   { name: 'unused code', run: () => run('knip', []) },
   { name: 'profiles', run: checkProfiles },
+  { name: 'window build', run: checkWindowBuild },
   { name: 'page build', run: () => run('vite', ['build', 'renderer']) },
   { name: 'tests', run: () => runTests('vitest.config.ts') },
   { name: 'browser tests', run: () => runTests('vitest.e2e.config.ts') },
@@ -105,7 +123,9 @@ for (const stage of stages) {
   console.log(`${outcome.ok ? 'ok    ' : 'FAILED'}  ${stage.name.padEnd(16)} ${seconds.padStart(6)} s${tests}`)
   if (!outcome.ok) {
     failed.push(stage.name)
-    console.log(`${outcome.output}\n`)
+    // What did not run is listed once, at the end.
+    const lines = outcome.output.split('\n').filter((line) => !line.startsWith(notRunMark))
+    console.log(`${lines.join('\n')}\n`)
   }
   notRun.push(...(outcome.notRun ?? []))
   if (outcome.counts) counts = addCounts(counts, outcome.counts)

@@ -85,9 +85,6 @@ export const point = z.strictObject({
   tolerance: z.strictObject({ value: decimalText, why: text }).optional(),
 })
 
-/** Where a number on a sheet comes from. */
-export const origin = z.enum(['live', 'typed', 'derived'])
-
 export const checkStep = z.strictObject({
   load: decimalText,
   reading: decimalText,

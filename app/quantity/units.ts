@@ -129,25 +129,6 @@ export type Unit = {
   rounded?: true
 }
 
-/** SI base or derived unit that factors lead to. */
-export const baseUnits: Record<Dimension, UnitId | 'V/V' | '1'> = {
-  mass: 'kg',
-  force: 'N',
-  pressure: 'Pa',
-  torque: 'N.m',
-  voltage: 'V',
-  'bridge-signal': 'V/V',
-  resistance: 'ohm',
-  current: 'A',
-  power: 'W',
-  length: 'm',
-  time: 's',
-  temperature: 'K',
-  acceleration: 'm/s2',
-  ratio: '1',
-  density: 'kg/m3',
-}
-
 const of =
   (dimension: Dimension) =>
   (symbol: string, name: string, factor: string, more: Pick<Unit, 'offset' | 'rounded'> = {}): Unit => ({

@@ -72,6 +72,8 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   input(view) {
     const signal = signalState(view)
     const { live, job, point } = view
+    if (live?.state === 'stale' && live.because.kind === 'stopped')
+      return { most: 'not asked', detail: 'sending is stopped', tone: 'attention' }
     if (live?.state === 'stale') {
       const phrase = briefly(live.because)
       return {
@@ -160,12 +162,8 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     if (state.writing)
       return { most: 'being written', detail: `${state.writing.done} of ${state.writing.of}`, tone: 'attention', phrase: 'being written' }
     const differs = ownDifferences(view)
-    if (differs.length === 0)
-      return {
-        most: 'as intended',
-        detail: Object.keys(view.point.intended).length === 0 ? 'nothing intended yet' : 'read back equal',
-        tone: 'plain',
-      }
+    if (Object.keys(view.point.intended).length === 0) return { most: 'as found', detail: 'nothing intended yet', tone: 'plain' }
+    if (differs.length === 0) return { most: 'as intended', detail: 'read back equal', tone: 'plain' }
     const most = `${differs.length} ${differs.length === 1 ? 'differs' : 'differ'}`
     const names = differs.map((d) => settingWords(d.key).toLowerCase())
     return {

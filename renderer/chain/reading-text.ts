@@ -34,7 +34,13 @@ export function readingState(view: PointView): ReadingState {
   const kind = sample.status.includes('net') ? 'net' : 'gross'
   const base = { reading: sample.reading, unit: sample.unit, kind } as const
   if (live.state === 'stale')
-    return { ...base, word: `${ageText(live.ageMs)} old`, origin: 'stale', struck: live.ageMs >= strikeAfterMs, tone: 'lost' }
+    return {
+      ...base,
+      word: `${ageText(live.ageMs)} old`,
+      origin: 'stale',
+      struck: live.ageMs >= strikeAfterMs,
+      tone: live.because.kind === 'stopped' ? 'attention' : 'lost',
+    }
   const trouble = sample.status.filter((s) => s in statusWords).map((s) => statusWords[s])
   if (trouble.length > 0)
     return {

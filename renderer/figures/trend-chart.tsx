@@ -30,6 +30,8 @@ export function TrendChart(props: {
   /** "relative" writes seconds before now instead of the time of day. */
   time?: 'clock' | 'relative'
   label: string
+  /** Told the time that is shown, whenever it changes. */
+  onWindow?: (ms: number) => void
 }) {
   const { store } = useHost()
   const anchor = useTopic('session')?.anchor
@@ -50,6 +52,10 @@ export function TrendChart(props: {
     let ahead = Number.NEGATIVE_INFINITY
     let newestSeen = Number.NEGATIVE_INFINITY
 
+    let told = Number.NaN
+    Chart.defaults.font.family = getComputedStyle(document.body).fontFamily
+    Chart.defaults.font.size = 12
+
     const config: ChartConfiguration<'line', TracePoint[]> = {
       type: 'line',
       data: {
@@ -62,6 +68,7 @@ export function TrendChart(props: {
           pointRadius: 0,
           pointHitRadius: 0,
           spanGaps: false,
+          clip: 4,
         })),
       },
       options: {
@@ -72,7 +79,6 @@ export function TrendChart(props: {
         maintainAspectRatio: false,
         events: [],
         layout: { padding: { right: time === 'clock' ? 66 : 10, top: 8, left: 0, bottom: 0 } },
-        font: { family: getComputedStyle(document.body).fontFamily, size: 12 },
         scales: {
           x: {
             type: 'linear',
@@ -132,7 +138,12 @@ export function TrendChart(props: {
       }
       const to = performance.now() + ahead
       const oldest = Math.min(...rings.map((ring) => ring.since(0, 'reading').at[0] ?? Number.POSITIVE_INFINITY))
-      const from = to - windowFor(to - oldest, windowMs)
+      const shown = windowFor(to - oldest, windowMs)
+      const from = to - shown
+      if (shown !== told) {
+        told = shown
+        now.current.onWindow?.(shown)
+      }
       const columns = Math.max(50, Math.floor(chart.chartArea?.width ?? 400))
       let [least, greatest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]
       traces.forEach((trace, i) => {
@@ -182,6 +193,9 @@ export function windowFor(heldMs: number, longestMs: number): number {
   if (longestMs < minute) return longestMs
   return [minute, 2 * minute, 5 * minute].find((w) => w >= heldMs && w <= longestMs) ?? longestMs
 }
+
+/** "Last 10 minutes", for the heading of a trend. */
+export const windowText = (ms: number) => (ms <= minute ? 'Last minute' : `Last ${Math.round(ms / minute)} minutes`)
 
 function timeTicks(from: number, to: number, anchorMs: number, time: 'clock' | 'relative') {
   if (time === 'relative') return [{ value: from }, { value: to }]

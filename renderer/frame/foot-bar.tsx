@@ -1,11 +1,11 @@
 import { Button } from '@mantine/core'
-import { useSyncExternalStore } from 'react'
-import type { IndicatorView, WriteStep } from '../../app/contract/views.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { clockText } from '../figures/number-text.ts'
-import { useHost, useTopic } from '../state/host-context.tsx'
+import type { ReviewRequest } from '../review/review-request.ts'
+import { stepWords } from '../review/step-words.ts'
+import { useTopic } from '../state/host-context.tsx'
 import { useView } from '../state/navigation.ts'
-import type { ReviewRequest } from './workbench.tsx'
+import { type KnownIndicator, useIndicators } from '../state/use-indicators.ts'
 
 /** Tells whether the indicators hold what is intended, and is the only door to writing. */
 export function FootBar({
@@ -28,7 +28,8 @@ export function FootBar({
   const states = useIndicators(ids)
   const running = job.visits.flatMap((v) => v.checks).some((c) => c.finishedAt === undefined && (openId === null || c.pointId === openId))
   const tag = job.points.find((p) => p.id === openId)?.tag
-  const { text, count, differing } = sayHeld(states, tag)
+  const nothing = job.points.every((p) => (openId !== null && p.id !== openId) || Object.keys(p.intended).length === 0)
+  const { text, count, differing } = sayHeld(states, tag, nothing)
   const writing = states.find((s) => s.state?.writing)?.state?.writing
   const closed = running || Boolean(writing)
   return (
@@ -65,27 +66,11 @@ export function FootBar({
   )
 }
 
-type Known = { id: string; state: IndicatorView | undefined }
-
-export function useIndicators(ids: readonly string[]): Known[] {
-  const { store } = useHost()
-  // The parts keep their identity while they do not change; joined anew on every change of the store.
-  const version = useSyncExternalStore(store.subscribe, () => ids.map((id) => identityOf(store.topic('indicator', id))).join())
-  return version === '' ? [] : ids.map((id) => ({ id, state: store.topic('indicator', id) }))
-}
-
-const identities = new WeakMap<object, number>()
-let lastIdentity = 0
-function identityOf(value: object | undefined): number {
-  if (!value) return 0
-  const known = identities.get(value)
-  if (known !== undefined) return known
-  lastIdentity += 1
-  identities.set(value, lastIdentity)
-  return lastIdentity
-}
-
-function sayHeld(states: readonly Known[], tag: string | undefined): { text: string; count: number; differing: string[] } {
+function sayHeld(
+  states: readonly KnownIndicator[],
+  tag: string | undefined,
+  nothingIntended: boolean,
+): { text: string; count: number; differing: string[] } {
   const before = tag ? `${tag}: ` : ''
   const unread = states.filter((s) => !s.state?.held).length
   const differing = states.filter((s) => (s.state?.differs.length ?? 0) > 0)
@@ -106,23 +91,11 @@ function sayHeld(states: readonly Known[], tag: string | undefined): { text: str
       count: 0,
       differing: [],
     }
-  return {
-    text: `${before}${states.length === 1 ? 'the indicator holds' : 'the indicators hold'} what is intended`,
-    count: 0,
-    differing: [],
-  }
+  return { text: sayEqual(states.length, tag, nothingIntended), count: 0, differing: [] }
 }
 
-const words: Record<WriteStep, string> = {
-  queued: 'Queued',
-  'reading-again': 'Reading again before writing',
-  journalled: 'Old values kept on disk',
-  unlocking: 'Unlocking',
-  writing: 'Writing',
-  'reading-back': 'Reading back',
-  saving: 'Saving in the indicator',
-  'reading-all': 'Reading all settings again',
-  restoring: 'Putting the old values back',
-  done: 'Done',
+function sayEqual(indicators: number, tag: string | undefined, nothingIntended: boolean): string {
+  if (nothingIntended) return tag ? `${tag}: nothing is intended yet; the indicator is as found` : 'Nothing is intended yet'
+  if (tag) return `${tag}: the indicator holds what is intended`
+  return indicators === 1 ? 'The indicator holds what is intended' : 'The indicators hold what is intended'
 }
-export const stepWords = (step: WriteStep) => words[step]

@@ -46,6 +46,7 @@ const stateWords: Record<BusView['state'], string> = {
 function BusState({ bus }: { bus: Bus }) {
   const state = useTopic('bus', bus.id)
   const { decimalSign } = useTopic('job') ?? { decimalSign: '.' as const }
+  const stopped = useTopic('session')?.stopped ?? false
   if (!state) return <span className="second">{bus.name}</span>
   const total = state.answering + state.silent
   const running = state.state === 'open'
@@ -53,7 +54,9 @@ function BusState({ bus }: { bus: Bus }) {
     <span title={state.why}>
       <b>{bus.name}</b>{' '}
       {!running ? (
-        <span className={state.state === 'down' || state.state === 'halted' ? 'lost' : 'second'}>{stateWords[state.state]}</span>
+        <span className={stopped ? 'attention' : state.state === 'down' || state.state === 'halted' ? 'lost' : 'second'}>
+          {stopped ? 'stopped' : stateWords[state.state]}
+        </span>
       ) : null}
       {running ? (
         <span className="second">

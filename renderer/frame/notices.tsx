@@ -7,12 +7,12 @@ import { dateText, numberText } from '../figures/number-text.ts'
 import { settingWords } from '../figures/setting-words.ts'
 import { dismissWrite, useDismissed } from '../review/dismissed.ts'
 import { Outcome } from '../review/outcome.tsx'
+import type { ReviewRequest } from '../review/review-request.ts'
 import { useConnection, useRequest, useTopic } from '../state/host-context.tsx'
-import { useIndicators } from './foot-bar.tsx'
-import type { ReviewRequest } from './workbench.tsx'
+import { useIndicators } from '../state/use-indicators.ts'
 
 /** Lines below the header for what concerns the whole page: each says what is so and what can be done. */
-export function Notices({ job, onReview }: { job: Job; onReview: (request: ReviewRequest) => void }) {
+export function Notices({ job, reviewing, onReview }: { job: Job; reviewing: boolean; onReview: (request: ReviewRequest) => void }) {
   const session = useTopic('session')
   const { connection, unreadable } = useConnection()
   const indicators = useIndicators(job.indicators.map((i) => i.id))
@@ -26,7 +26,7 @@ export function Notices({ job, onReview }: { job: Job; onReview: (request: Revie
       <BusesDown job={job} />
       {session && session.visitId === null ? <VisitStart /> : null}
       {indicators.map(({ id, state }) =>
-        state ? <IndicatorNotices key={id} id={id} name={nameOf(job, id)} state={state} onReview={onReview} /> : null,
+        state ? <IndicatorNotices key={id} id={id} name={nameOf(job, id)} state={state} reviewing={reviewing} onReview={onReview} /> : null,
       )}
     </div>
   )
@@ -109,11 +109,13 @@ function IndicatorNotices({
   id,
   name,
   state,
+  reviewing,
   onReview,
 }: {
   id: string
   name: string
   state: IndicatorView
+  reviewing: boolean
   onReview: (request: ReviewRequest) => void
 }) {
   const dismissed = useDismissed()
@@ -133,7 +135,7 @@ function IndicatorNotices({
           </span>
         </Notice>
       ) : null}
-      {state.lastWrite && !dismissed.has(JSON.stringify(state.lastWrite)) ? (
+      {state.lastWrite && !reviewing && !dismissed.has(JSON.stringify(state.lastWrite)) ? (
         <Notice tone={state.lastWrite.ok ? 'plain' : 'lost'}>
           <Outcome name={name} result={state.lastWrite} short />
           {state.lastWrite.ok ? null : (

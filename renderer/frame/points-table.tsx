@@ -2,7 +2,7 @@ import { Button, Checkbox } from '@mantine/core'
 import { type KeyboardEvent, useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { chainCells } from '../chain/chain-cells.tsx'
-import { type Trace, TrendChart } from '../figures/trend-chart.tsx'
+import { type Trace, TrendChart, windowText } from '../figures/trend-chart.tsx'
 import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
 import { open } from '../state/navigation.ts'
 import { usePointView } from '../state/point-view.ts'
@@ -14,6 +14,7 @@ const colours = [1, 2, 3, 4] as const
 export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
   const [chosen, setChosen] = useState<readonly string[]>([])
   const [frozen, setFrozen] = useState(false)
+  const [windowMs, setWindowMs] = useState(tenMinutes)
   const choose = (id: string, on: boolean) => setChosen((now) => (on ? [...now, id].slice(-4) : now.filter((x) => x !== id)))
   const shown = chosen.length > 0 ? chosen : job.points.slice(0, 1).map((p) => p.id)
   const points = shown.flatMap((id) => job.points.filter((p) => p.id === id))
@@ -70,7 +71,7 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
           <div className="trend-head">
             <h2>{single ? only.tag : `${points.length} chosen`}</h2>
             <span className="second">
-              {single ? 'reading, last 10 minutes' : "trend in percent of each point's maximum load, last 10 minutes"}
+              {single ? 'reading' : "trend in percent of each point's maximum load"}, {windowText(windowMs).toLowerCase()}
             </span>
             <span className="spring" />
             <Button aria-pressed={frozen} onClick={() => setFrozen((now) => !now)}>
@@ -81,6 +82,7 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
             traces={traces}
             unit={single ? only.unit : '%'}
             windowMs={tenMinutes}
+            onWindow={setWindowMs}
             leastSpan={single ? Number(only.scaleInterval) * 20 : 2}
             frozen={frozen}
             label={`Trend of ${points.map((p) => p.tag).join(', ')}`}

@@ -2,7 +2,7 @@ import { useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { places } from '../places/places.ts'
 import { Review } from '../review/review.tsx'
-import type { Purpose } from '../review/use-review.ts'
+import type { ReviewRequest } from '../review/review-request.ts'
 import { useConnection, useTopic } from '../state/host-context.tsx'
 import { useView, type View } from '../state/navigation.ts'
 import { usePointView } from '../state/point-view.ts'
@@ -15,8 +15,6 @@ import { Notices } from './notices.tsx'
 import { PointList } from './point-list.tsx'
 import { PointsTable } from './points-table.tsx'
 import { useStopSending } from './stop-sending.ts'
-
-export type ReviewRequest = { indicatorIds: readonly string[]; purpose: Purpose }
 
 /** The whole page: header, notices, table or open point, foot; and the review over it. */
 export function Workbench() {
@@ -40,7 +38,7 @@ export function Workbench() {
   return (
     <div className="page">
       <Header job={job} />
-      <Notices job={job} onReview={setReview} />
+      <Notices job={job} reviewing={review !== null} onReview={setReview} />
       {view.pointId !== null && known ? (
         <OpenPoint job={job} view={{ ...view, pointId: view.pointId }} />
       ) : (

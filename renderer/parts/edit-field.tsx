@@ -20,13 +20,15 @@ type Props<V> = {
   edit: EditPoint
   /** What else matters beside the number. */
   beside?: string | undefined
+  /** Label above the field, for longer texts. */
+  stacked?: boolean
 }
 
 /**
  * One value that people decide. Enter or leaving the field puts it into the job; Esc brings back what is held.
  * What cannot be read, or is refused, stays in the field with the reason below it.
  */
-function EditField<V>({ label, shown, read, change, edit, beside }: Props<V>) {
+function EditField<V>({ label, shown, read, change, edit, beside, stacked = false }: Props<V>) {
   const id = useId()
   const revision = useTopic('job')?.revision ?? 0
   const startedOn = useRef(revision)
@@ -57,7 +59,7 @@ function EditField<V>({ label, shown, read, change, edit, beside }: Props<V>) {
   }
 
   return (
-    <div className="edit-field">
+    <div className={`edit-field ${stacked ? 'is-stacked' : ''}`}>
       <label htmlFor={id}>{label}</label>
       <TextInput
         id={id}
@@ -80,7 +82,7 @@ function EditField<V>({ label, shown, read, change, edit, beside }: Props<V>) {
   )
 }
 
-type Common = { label: string; edit: EditPoint; beside?: string | undefined }
+type Common = { label: string; edit: EditPoint; beside?: string | undefined; stacked?: boolean }
 
 export function TextField({ value, change, ...rest }: Common & { value: string; change: (value: string) => PointChange }) {
   return <EditField {...rest} shown={value} read={(typed) => ({ ok: true, value: typed.trim() })} change={change} />

@@ -27,10 +27,10 @@ export function BenchLoad({ view, suggest }: { view: PointView; suggest?: string
   return (
     <section className="commands" aria-label="Practice bench">
       <h2>Acts on the practice bench</h2>
+      <label className="second" htmlFor={id}>
+        Load on the practice bench
+      </label>
       <form className="command" onSubmit={put}>
-        <span className="nowrap">
-          <label htmlFor={id}>Load on the practice bench</label>
-        </span>
         <TextInput
           id={id}
           value={shown}

@@ -37,28 +37,38 @@ export function ErrorAgainstTolerance({ view, check }: { view: PointView; check:
             {tolerance === undefined
               ? null
               : [tolerance, -tolerance].map((t) => <line key={t} className="plot-limit" x1={x(0)} x2={x(maximum)} y1={y(t)} y2={y(t)} />)}
-            {steps.map((s, i) => {
-              const [cx, cy] = [x(Math.min(s.load.valueOf(), maximum)), y(errors[i] ?? 0)]
-              const outside = s.withinTolerance === false
-              // biome-ignore lint/suspicious/noArrayIndexKey: the steps of a check are known by their place
-              return (
-                <g key={i} className={old ? 'plot-old' : ''}>
-                  {outside ? (
-                    <path className="point-outside" d={`M${cx} ${cy - 6} l6.5 11 h-13z`} />
-                  ) : (
-                    <circle className={i > 0 && s.load.equals(0) ? 'point-again' : 'point-within'} cx={cx} cy={cy} r={4.5} />
-                  )}
-                  {i === worst && steps.length > 1 ? (
-                    <text className={`end-label ${outside ? 'is-outside' : 'trace-1'}`} x={cx + 10} y={cy + 4}>
-                      {signedFixedText(errors[i] ?? 0, 1, sign)}
-                    </text>
-                  ) : null}
-                </g>
-              )
-            })}
+            {steps.map((step, i) => (
+              <Marker
+                key={check?.steps[i]?.at}
+                at={{ x: x(Math.min(step.load.valueOf(), maximum)), y: y(errors[i] ?? 0) }}
+                outside={step.withinTolerance === false}
+                again={i > 0 && step.load.equals(0)}
+                old={old}
+                label={i === worst && steps.length > 1 ? signedFixedText(errors[i] ?? 0, 1, sign) : undefined}
+              />
+            ))}
           </>
         )}
       </PlotFrame>
     </>
+  )
+}
+
+/** Filled round within, ring for the zero taken again, triangle outside; dashed once superseded. */
+function Marker(props: { at: { x: number; y: number }; outside: boolean; again: boolean; old: boolean; label: string | undefined }) {
+  const { at, outside, again, old, label } = props
+  return (
+    <g className={old ? 'plot-old' : ''}>
+      {outside ? (
+        <path className="point-outside" d={`M${at.x} ${at.y - 6} l6.5 11 h-13z`} />
+      ) : (
+        <circle className={again ? 'point-again' : 'point-within'} cx={at.x} cy={at.y} r={again ? 7 : 4} />
+      )}
+      {label === undefined ? null : (
+        <text className={`end-label ${outside ? 'is-outside' : 'trace-1'}`} x={at.x + 10} y={at.y + 4}>
+          {label}
+        </text>
+      )}
+    </g>
   )
 }

@@ -1,9 +1,10 @@
+import { useState } from 'react'
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
 import { heldExcitation, heldRange } from '../chain/held-line.ts'
 import { signalState } from '../chain/reading-text.ts'
 import { briefly } from '../figures/explain.ts'
 import { fixedText, numberText } from '../figures/number-text.ts'
-import { TrendChart } from '../figures/trend-chart.tsx'
+import { TrendChart, windowText } from '../figures/trend-chart.tsx'
 import { Fact, Facts } from '../parts/facts.tsx'
 import { NotMeasured } from '../parts/quantity.tsx'
 import { heldValue, type PointView } from '../state/point-view.ts'
@@ -18,6 +19,7 @@ export function InputPlace({ view }: { view: PointView }) {
   const perLoad = certifiedSignalPerLoad(point)
   const measured = signal?.origin === 'measured' ? signal : null
   const { input } = profile ?? {}
+  const [windowMs, setWindowMs] = useState(600_000)
   return (
     <div className="split">
       <div className="split-left">
@@ -61,12 +63,13 @@ export function InputPlace({ view }: { view: PointView }) {
       <div className="split-right">
         <div className="trend-head">
           <h2>Signal</h2>
-          <span className="second">last 10 minutes</span>
+          <span className="second">{windowText(windowMs).toLowerCase()}</span>
         </div>
         <TrendChart
           traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity: 'signal' }]}
           unit={signal?.unit ?? 'mV/V'}
           windowMs={600_000}
+          onWindow={setWindowMs}
           leastSpan={(perLoad ?? 0.002) * Number(point.scaleInterval) * 20}
           label={`Signal of ${point.tag} over the last ten minutes`}
         />

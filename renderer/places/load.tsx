@@ -51,6 +51,7 @@ export function LoadPlace({ view }: { view: PointView }) {
         />
         <TextField
           label="Where it comes from"
+          stacked
           value={tolerance?.why ?? ''}
           edit={edit}
           change={(why) => (tolerance ? { tolerance: { ...tolerance, why } } : {})}

@@ -5,7 +5,7 @@ import { chainCells } from '../chain/chain-cells.tsx'
 import { heldExcitation, heldLine } from '../chain/held-line.ts'
 import { readingState, signalState } from '../chain/reading-text.ts'
 import { clockText, decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
-import { type Mark, TrendChart } from '../figures/trend-chart.tsx'
+import { type Mark, TrendChart, windowText } from '../figures/trend-chart.tsx'
 import { LargeDigits } from '../parts/large-digits.tsx'
 import { NotMeasured } from '../parts/quantity.tsx'
 import { useHost, useTopic } from '../state/host-context.tsx'
@@ -29,7 +29,7 @@ export function ReadingPlace({ view }: { view: PointView }) {
         <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} />
         {scaling.tone === 'attention' ? (
           <p className="caution small">
-            Scaled wrongly? The values held {scaling.most}, {scaling.detail}.{' '}
+            Scaled wrongly? The indicator’s scaling {scaling.most}, {scaling.detail}.{' '}
             <button type="button" className="plain-link" onClick={() => open({ pointId: point.id, place: 'scaling' })}>
               Look at the evidence
             </button>
@@ -55,18 +55,18 @@ function Meanings({ view }: { view: PointView }) {
   const perLoad = certifiedSignalPerLoad(point)
   const line = heldLine(view)
   const measured = signal?.origin === 'measured' ? signal : null
-  const stale = live?.state === 'stale'
+  const old = live?.state === 'stale' ? 'struck' : undefined
   const noise = live?.state === 'fresh' ? live.noiseSignal : null
   const meant = measured && perLoad && line ? (measured.value - line.lower.signal) / perLoad + line.lower.reading : undefined
   const decimals = decimalsOf(point.scaleInterval)
   const volts = measured?.unit === 'mV/V' ? excitation : undefined
   return (
-    <dl className={`meanings ${stale ? 'struck' : ''}`}>
+    <dl className="meanings">
       <div>
         <dt>{signal ? `Signal, ${signal.origin}` : 'Signal'}</dt>
         <dd>
           {measured ? (
-            numberText(measured.text, sign)
+            <span className={old}>{numberText(measured.text, sign)}</span>
           ) : signal ? (
             <span className="derived">{numberText(signal.text, sign)}</span>
           ) : (
@@ -78,14 +78,18 @@ function Meanings({ view }: { view: PointView }) {
       <div>
         <dt>{volts === undefined ? 'mV' : `mV, by ${numberText(String(volts), sign)} V nominal`}</dt>
         <dd>
-          {measured && volts !== undefined ? fixedText(measured.value * volts, 3, sign) : <NotMeasured>not known</NotMeasured>}{' '}
+          {measured && volts !== undefined ? (
+            <span className={old}>{fixedText(measured.value * volts, 3, sign)}</span>
+          ) : (
+            <NotMeasured>not known</NotMeasured>
+          )}{' '}
           {measured && volts !== undefined ? <span className="digits-unit">mV</span> : null}
         </dd>
       </div>
       <div>
         <dt>By certificate it means</dt>
         <dd>
-          {meant === undefined ? <NotMeasured>not known</NotMeasured> : fixedText(meant, decimals, sign)}{' '}
+          {meant === undefined ? <NotMeasured>not known</NotMeasured> : <span className={old}>{fixedText(meant, decimals, sign)}</span>}{' '}
           {meant === undefined ? null : <span className="digits-unit">{point.unit}</span>}
         </dd>
       </div>
@@ -115,6 +119,7 @@ function Trend({ view }: { view: PointView }) {
   const session = useTopic('session')
   const [quantity, setQuantity] = useState<SampleQuantity>('reading')
   const [frozen, setFrozen] = useState(false)
+  const [windowMs, setWindowMs] = useState(600_000)
   const [marks, setMarks] = useState<readonly Mark[]>([])
   const signalUnit = signalState(view)?.unit ?? 'mV/V'
   const perLoad = certifiedSignalPerLoad(point) ?? 0.002
@@ -128,7 +133,7 @@ function Trend({ view }: { view: PointView }) {
   return (
     <section className="split-right" aria-label="Trend">
       <div className="trend-head">
-        <h2>Last 10 minutes</h2>
+        <h2>{windowText(windowMs)}</h2>
         <span className="spring" />
         <Button aria-pressed={quantity === 'reading'} onClick={() => setQuantity('reading')}>
           {point.unit}
@@ -145,6 +150,7 @@ function Trend({ view }: { view: PointView }) {
         traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity }]}
         unit={quantity === 'reading' ? point.unit : signalUnit}
         windowMs={600_000}
+        onWindow={setWindowMs}
         leastSpan={quantity === 'reading' ? interval * 20 : perLoad * interval * 20}
         marks={marks}
         frozen={frozen}

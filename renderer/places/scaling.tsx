@@ -164,12 +164,20 @@ function PairsTable({
         {offers.map((o, i) => (
           <tr key={o.upper.reading} className={i === chosen ? 'is-chosen' : ''}>
             <td>
-              <label className="pair-choice">
-                {offers.length > 1 ? <input type="radio" name="pair" checked={i === chosen} onChange={() => onChoose(i)} /> : null}
+              <span className="pair-choice">
+                {offers.length > 1 ? (
+                  <input
+                    type="radio"
+                    name="pair"
+                    aria-label={`Pair at ${o.upper.reading} ${units[o.readingUnit].symbol}`}
+                    checked={i === chosen}
+                    onChange={() => onChoose(i)}
+                  />
+                ) : null}
                 <span>
                   {numberText(o.lower.reading, sign)} → <b>{numberText(o.upper.reading, sign)}</b> {units[o.readingUnit].symbol}
                 </span>
-              </label>
+              </span>
             </td>
             <td className="is-right">
               {shortSignal(o.lower.signal)} → <b>{shortSignal(o.upper.signal)}</b>

@@ -8,10 +8,10 @@ type Role = Profile['terminals'][number]['role']
 
 const wires: readonly { role: Role; says: string; sixOnly?: true }[] = [
   { role: 'excitation+', says: 'feeds the bridge' },
-  { role: 'sense+', says: 'tells the indicator the voltage at the sensor', sixOnly: true },
+  { role: 'sense+', says: 'tells the voltage at the sensor', sixOnly: true },
   { role: 'signal+', says: 'rises with load' },
   { role: 'signal-', says: 'other side of the signal' },
-  { role: 'sense-', says: 'tells the indicator the voltage at the sensor', sixOnly: true },
+  { role: 'sense-', says: 'tells the voltage at the sensor', sixOnly: true },
   { role: 'excitation-', says: 'return of the feed' },
   { role: 'shield', says: 'at one end only' },
 ]
@@ -41,7 +41,7 @@ export function WiringPlace({ view }: { view: PointView }) {
           <tbody>
             {used.map((w) => (
               <tr key={w.role}>
-                <td>{roleWords(w.role)}</td>
+                <td className="nowrap">{roleWords(w.role)}</td>
                 <td>
                   <b>{terminals.find((t) => t.role === w.role)?.label ?? 'not stated'}</b>
                 </td>

@@ -2,8 +2,8 @@ import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { ParameterOutcome, WriteFailure } from '../../app/contract/views.ts'
 import { numberText } from '../figures/number-text.ts'
 import { settingWords } from '../figures/setting-words.ts'
-import { stepWords } from '../frame/foot-bar.tsx'
 import { Shape } from '../parts/quantity.tsx'
+import { stepWords } from './step-words.ts'
 import type { WriteResult } from './use-review.ts'
 
 const plain = (text: string | null) => (text === null ? 'no number' : /^-?\d+(\.\d+)?$/.test(text) ? numberText(text) : text)

@@ -5,12 +5,13 @@ import type { Job } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
 import { settingWords } from '../figures/setting-words.ts'
-import { stepWords } from '../frame/foot-bar.tsx'
-import type { ReviewRequest } from '../frame/workbench.tsx'
+import { useStopSending } from '../frame/stop-sending.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { consequenceOf, scalingConsequence } from './consequence.ts'
 import { dismissWrite } from './dismissed.ts'
 import { Outcome } from './outcome.tsx'
+import type { ReviewRequest } from './review-request.ts'
+import { stepWords } from './step-words.ts'
 import { type Purpose, useReview } from './use-review.ts'
 
 /** The only place where something is written: what is held, what it becomes, what follows from it; then the write and how it ended. */
@@ -23,6 +24,10 @@ export function Review({ job, request, onClose }: { job: Job; request: ReviewReq
       size="min(920px, 94vw)"
       closeButtonProps={{ 'aria-label': 'Close' }}
       closeOnClickOutside={false}
+      closeOnEscape={false}
+      onKeyDown={(event) => {
+        if (event.key === 'Escape' && !event.shiftKey) onClose()
+      }}
     >
       {request.indicatorIds.map((id) => (
         <IndicatorReview key={id} job={job} indicatorId={id} first={request.purpose} onClose={onClose} />
@@ -44,6 +49,7 @@ function IndicatorReview({ job, indicatorId, first, onClose }: { job: Job; indic
   const indicator = job.indicators.find((i) => i.id === indicatorId)
   useEffect(() => void prepare(purpose), [prepare, purpose])
   const busy = state.at === 'writing'
+  const { stop } = useStopSending()
   const tags = job.points.filter((p) => p.indicatorId === indicatorId).map((p) => p.tag)
   const name = tags.join(', ') || (indicator?.name ?? indicatorId)
 
@@ -70,12 +76,15 @@ function IndicatorReview({ job, indicatorId, first, onClose }: { job: Job; indic
       {state.at === 'shown' || state.at === 'writing' ? (
         <Preview job={job} preview={state.preview} none={purposes.find((p) => p.id === purpose)?.none ?? ''}>
           {busy ? (
-            <p role="status">
-              <b>{view?.writing ? `${stepWords(view.writing.step)}, ${view.writing.done} of ${view.writing.of}` : 'Queued'}</b>{' '}
-              <span className="second">
-                Editing and commands are closed meanwhile. Stop sending leaves the write open, to be finished or put back.
+            <div className="button-row">
+              <span role="status">
+                <b>{view?.writing ? `${stepWords(view.writing.step)}, ${view.writing.done} of ${view.writing.of}` : 'Queued'}</b>{' '}
+                <span className="second">
+                  Editing and commands are closed meanwhile. Stop sending leaves the write open, to be finished or put back.
+                </span>
               </span>
-            </p>
+              <Button onClick={stop}>Stop sending</Button>
+            </div>
           ) : (
             <div className="button-row">
               {state.preview.writes.length > 0 ? (

@@ -55,7 +55,7 @@ export const inputStage = (options: { seed: number; startMs: number; rateHz: num
 
   return {
     advance(nowMs, conditions) {
-      const last = Math.floor(((nowMs - startMs) / 1000) * rateHz)
+      const last = Math.floor(((nowMs - startMs) * rateHz) / 1000)
       const samplesToSettle = Math.ceil(settledAfter * conditions.filterSeconds * rateHz) + keep
       if (last - next > samplesToSettle) next = last - samplesToSettle
       const gain = conditions.filterSeconds > 0 ? 1 - Math.exp(-1 / (rateHz * conditions.filterSeconds)) : 1

@@ -72,7 +72,8 @@ const start = async (link: BenchLink): Promise<Bench> => {
 }
 
 const work = async (python: string, bench: Bench, kind: string, where: string) => {
-  const part = async (name: string): Promise<unknown> => JSON.parse((await run(python, [script, kind, where, name], { timeout: 15_000 })).stdout)
+  const part = async (name: string): Promise<unknown> =>
+    JSON.parse((await run(python, [script, kind, where, name], { timeout: 15_000 })).stdout)
   expect(await part('before')).toEqual(expectedBefore)
   bench.powerCycle('scale')
   expect(await part('after')).toEqual(expectedAfter)

@@ -116,6 +116,20 @@ describe('a bench over a socket', () => {
     })
   })
 
+  it('has every indicator carry out a broadcast, and none answer it', async () => {
+    const indicators = [lockedIndicator, { ...lockedIndicator, key: 'second', unit: 2 }]
+    const bench = await startBench({ buses: [{ key: 'bus', link: { kind: 'rtu-over-tcp', port: 0 }, indicators }], seed: 1 })
+    open.push(bench)
+    const line = await openRaw(bench.addressOf('bus'))
+    open.push(line)
+    line.send('00 10 00 C8 00 01 02 5A A5 41 53')
+    line.send('02 03 00 C8 00 01 05 C7')
+    expect(await line.next(7)).toBe('02 03 02 00 01 3D 84')
+    line.send(readLock)
+    expect(await line.next(7)).toBe('01 03 02 00 01 79 84')
+    expect(bench.requests('second').log[0]).toEqual({ kind: 'write', function: 16, address: 200, broadcast: true })
+  })
+
   it('lets a stranger speak on the bus', async () => {
     const { bench, line } = await start()
     line.send(readModel)

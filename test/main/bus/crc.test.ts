@@ -29,6 +29,8 @@ describe('CRC-16 of Modbus RTU', () => {
     expect(hasRightCrc(frame)).toBe(true)
     expect(hasRightCrc(frame, 0, 7)).toBe(false)
     expect(hasRightCrc(bytes('11 03 00 6B 00 03 87 76'))).toBe(false)
+    expect(hasRightCrc(bytes('11 03 00 6B 00 03 77 87'))).toBe(false)
+    expect(hasRightCrc(bytes('11 03 00 6B 00 03 76 86'))).toBe(false)
     expect(hasRightCrc(Uint8Array.of(0x00, ...frame), 1)).toBe(true)
   })
 })

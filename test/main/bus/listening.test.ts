@@ -92,6 +92,7 @@ describe('no other master', () => {
   it('is an answer of 17 to 24 bits to our read, which may look like a request', () => {
     listening.sent(framed('11 01 00 13 00 13'))
     listening.heard(framed('11 01 03 CD 00 05'))
+    listening.heard(framed('12 01 03 CD 00 05'))
     expect(masters).toEqual([])
   })
 })

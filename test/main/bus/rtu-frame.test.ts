@@ -122,6 +122,7 @@ describe('an answer is taken only where it fits the request', () => {
     ['another function', read, framed('11 04 06 02 2B 00 00 00 64')],
     ['an exception of another function', read, framed('11 84 02')],
     ['another byte count', read, framed('11 03 04 02 2B 00 00')],
+    ['another byte count in a frame of the right length', read, framed('11 03 04 02 2B 00 00 00 64')],
     ['a byte count that the frame does not have', read, framed('11 03 06 02 2B 00 00')],
     ['another address written', { kind: 'write-register', address: 1, word: 3 } as const, framed('11 06 00 02 00 03')],
     ['another value written', { kind: 'write-register', address: 1, word: 3 } as const, framed('11 06 00 01 00 04')],

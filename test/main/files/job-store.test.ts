@@ -1,4 +1,4 @@
-import { chmodSync, existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs'
+import { chmodSync, existsSync, mkdtempSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
@@ -66,11 +66,28 @@ describe('job file', () => {
     expect(readJob(`${path}.none`)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('no such file') } })
   })
 
-  it.skipIf(process.getuid?.() === 0)('says so when the folder cannot be written to', () => {
+  it('says so when the folder cannot be written to, and keeps what was saved', () => {
     const store = opened()
-    chmodSync(join(store.path, '..'), 0o500)
-    expect(store.save((job) => job)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('cannot be written') } })
-    chmodSync(join(store.path, '..'), 0o700)
+    const folder = join(store.path, '..')
+    const before = readFileSync(store.path, 'utf8')
+    chmodSync(folder, 0o555)
+    const saved = unprivileged(() => store.save((job) => ({ ...job, name: 'Other' })))
+    chmodSync(folder, 0o755)
+    expect(saved).toMatchObject({ ok: false, failure: { why: expect.stringContaining('cannot be written') } })
+    expect(readFileSync(store.path, 'utf8')).toBe(before)
+    store.close()
+  })
+
+  it.runIf(existsSync('/dev/full'))('says so when the disk is full, and keeps what was saved', () => {
+    const store = opened()
+    const before = readFileSync(store.path, 'utf8')
+    symlinkSync('/dev/full', `${store.path}.next`)
+    expect(store.save((job) => ({ ...job, name: 'Other' }))).toMatchObject({
+      ok: false,
+      failure: { why: expect.stringContaining('disk is full') },
+    })
+    expect(readFileSync(store.path, 'utf8')).toBe(before)
+    expect(store.save((job) => ({ ...job, name: 'Again' }))).toMatchObject({ ok: true })
     store.close()
   })
 })
@@ -83,4 +100,15 @@ function lockedBy(path: string, lock: string): string {
   writeFileSync(copy, readFileSync(lock))
   store.value.close()
   return copy
+}
+
+/** Permissions mean nothing to the superuser, who runs the tests on some machines. */
+function unprivileged<T>(act: () => T): T {
+  if (process.geteuid?.() !== 0) return act()
+  process.seteuid?.(65_534)
+  try {
+    return act()
+  } finally {
+    process.seteuid?.(0)
+  }
 }

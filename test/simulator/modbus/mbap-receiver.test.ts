@@ -10,7 +10,10 @@ const start = (...units: number[]) => {
   const hear = (pdu: Uint8Array) => ({ pdu: serve(bank, pdu), fault: undefined, delayMs: 0 })
   const stations = units.map((unit) => ({ unit, hear }))
   let closed = false
-  serveMbap({ ...wire, close: async () => void (closed = true) }, stations, () => true)
+  const close = async () => {
+    closed = true
+  }
+  serveMbap({ ...wire, close }, stations, () => true)
   return { put, said, isClosed: () => closed }
 }
 
@@ -41,6 +44,13 @@ describe('a Modbus TCP connection', () => {
   it('is closed when the bytes are no Modbus TCP', () => {
     const { put, said, isClosed } = start(17)
     put('11 03 00 00 00 01 86 9A')
+    expect(isClosed()).toBe(true)
+    expect(said).toEqual([])
+  })
+
+  it('is closed when the message is of another protocol', () => {
+    const { put, said, isClosed } = start(17)
+    put('00 01 00 01 00 06 11 03 00 00 00 01')
     expect(isClosed()).toBe(true)
     expect(said).toEqual([])
   })

@@ -8,55 +8,55 @@ describe('bytes on the wire', () => {
   const start = (characterMs: number) => {
     const written: number[] = []
     const sender = transmitter((data) => void written.push(...data), characterMs)
-    return { written, sender, after: (ms: number) => void vi.advanceTimersByTime(ms) }
+    return { written, sender, pass: (ms: number) => void vi.advanceTimersByTime(ms) }
   }
 
   it('leave one character time apart, none before its time', () => {
-    const { written, sender, after } = start(10)
+    const { written, sender, pass } = start(10)
     sender.send(Uint8Array.of(1, 2, 3), 0)
-    after(9)
+    pass(9)
     expect(written).toEqual([])
-    after(1)
+    pass(1)
     expect(written).toEqual([1])
-    after(19)
+    pass(19)
     expect(written).toEqual([1, 2])
-    after(1)
+    pass(1)
     expect(written).toEqual([1, 2, 3])
   })
 
   it('take no longer for a whole frame at 19 200 baud and 11 bits than the line would, and one timer step', () => {
-    const { written, sender, after } = start(11_000 / 19_200)
+    const { written, sender, pass } = start(11_000 / 19_200)
     sender.send(new Uint8Array(25), 0)
-    after(14)
+    pass(14)
     expect(written.length).toBeLessThan(25)
-    after(2)
+    pass(2)
     expect(written).toHaveLength(25)
   })
 
   it('wait behind those under way', () => {
-    const { written, sender, after } = start(10)
+    const { written, sender, pass } = start(10)
     sender.send(Uint8Array.of(1, 2), 0)
     sender.send(Uint8Array.of(3), 5)
-    after(20)
+    pass(20)
     expect(written).toEqual([1, 2])
-    after(10)
+    pass(10)
     expect(written).toEqual([1, 2, 3])
   })
 
   it('sent late are overtaken by others', () => {
-    const { written, sender, after } = start(0)
+    const { written, sender, pass } = start(0)
     sender.send(Uint8Array.of(1), 100)
     sender.send(Uint8Array.of(2), 0)
-    after(100)
+    pass(100)
     expect(written).toEqual([2, 1])
   })
 
   it('stay away once it is closed', () => {
-    const { written, sender, after } = start(10)
+    const { written, sender, pass } = start(10)
     sender.send(Uint8Array.of(1, 2), 0)
-    after(10)
+    pass(10)
     sender.close()
-    after(100)
+    pass(100)
     expect(written).toEqual([1])
   })
 })

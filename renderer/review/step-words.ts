@@ -1,0 +1,15 @@
+import type { WriteStep } from '../../app/contract/views.ts'
+
+const words: Record<WriteStep, string> = {
+  queued: 'Queued',
+  'reading-again': 'Reading again before writing',
+  journalled: 'Old values kept on disk',
+  unlocking: 'Unlocking',
+  writing: 'Writing',
+  'reading-back': 'Reading back',
+  saving: 'Saving in the indicator',
+  'reading-all': 'Reading all settings again',
+  restoring: 'Putting the old values back',
+  done: 'Done',
+}
+export const stepWords = (step: WriteStep) => words[step]
