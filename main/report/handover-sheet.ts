@@ -1,6 +1,7 @@
 import { evaluateQuickCheck, type QuickCheckResult, superseded } from '../../app/evaluation/quick-check.ts'
 import type { Job, Point, QuickCheck, SettingsImage, Visit } from '../../app/job/schema.ts'
 import { type Profile, registerKey } from '../../app/profile/schema.ts'
+import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { exact } from '../../app/quantity/exact.ts'
 import { decimalsWorth, formatDecimal, formatExact, formatQuantity } from '../../app/quantity/format.ts'
@@ -39,8 +40,11 @@ ${job.simulated ? html`<p class="simulated">Practice: simulated indicator, no re
   return page.markup
 }
 
+/** Longer than this a fact takes the whole width of the page, in characters. */
+const longFact = 44
+
 const facts = (rows: readonly (readonly [string, string])[]): Html =>
-  html`<dl>${rows.map(([k, v]) => html`<div><dt>${k}</dt><dd>${v}</dd></div>`)}</dl>`
+  html`<dl>${rows.map(([k, v]) => html`<div class="${v.length > longFact ? 'wide' : ''}"><dt>${k}</dt><dd>${v}</dd></div>`)}</dl>`
 
 const instant = (iso: string) => `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`
 
@@ -91,7 +95,7 @@ function settingsTable(job: Job, profile: Profile, point: Point, found: Settings
         : 'not read'
     const changed = was !== undefined && is !== undefined && was.words.join() !== is.words.join()
     const unit = r.options ? '' : (unitFrom(profile, r, (k) => left.values[k]?.value) ?? '')
-    return html`<tr class="${changed ? 'changed' : ''}"><th>${r.name}</th><td>${show(was)}</td><td>${show(is)}</td><td class="unit">${unit}</td><td>${changed ? 'changed' : ''}</td></tr>`
+    return html`<tr class="${changed ? 'changed' : ''}"><th>${settingWords(key)}</th><td>${show(was)}</td><td>${show(is)}</td><td class="unit">${unit}</td><td>${changed ? 'changed' : ''}</td></tr>`
   })
   return html`<table><thead><tr><th>setting</th><td>as found</td><td>as left</td><td></td><td></td></tr></thead><tbody>${rows}</tbody></table>
 <p class="small">As found ${found ? instant(found.at) : 'not read'}, as left ${instant(left.at)}. Raw register words are kept in the job.</p>`

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
+import { settingWords } from '../../app/profile/setting-words.ts'
 import { briefly } from '../figures/explain.ts'
 import { clockText, dateText, decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
-import { settingWords } from '../figures/setting-words.ts'
 import { NotMeasured, Quantity, Shape } from '../parts/quantity.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { ownDifferences, type PointView } from '../state/point-view.ts'

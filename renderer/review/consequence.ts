@@ -1,6 +1,6 @@
 import type { Difference, IndicatorView } from '../../app/contract/views.ts'
 import type { Job, Point } from '../../app/job/schema.ts'
-import { signedFixedText } from '../figures/number-text.ts'
+import { numberText, signedFixedText } from '../figures/number-text.ts'
 
 const pairNames = ['scale.lower.signal', 'scale.lower.reading', 'scale.upper.signal', 'scale.upper.reading'] as const
 type Pairs = Record<(typeof pairNames)[number], number>
@@ -17,7 +17,7 @@ const says: Record<string, string> = {
 /** What one change does, in a few words. */
 export function consequenceOf(d: Difference): string {
   const [name = ''] = d.key.split('@')
-  return says[name] ?? ''
+  return says[name] ?? (name.startsWith('scale.') ? 'moves the reading, see below' : '')
 }
 
 /** Change of the reading that the new pairs make, at nought and at the signal that gives maximum load now; null where the pairs stay. */
@@ -50,5 +50,5 @@ export function scalingConsequence(job: Job, point: Point, state: IndicatorView 
   const values = [tell(0), tell(maximum)]
   return values.every((v) => v.includes('NaN') || v.includes('Infinity'))
     ? null
-    : `What reads 0 now will read ${values[0]} away; what reads ${signedFixedText(maximum, 0, job.decimalSign).replace('+', '')} ${point.unit} now, ${values[1]} away.`
+    : `A reading of 0 moves by ${values[0]}, one of ${numberText(point.maximumLoad, job.decimalSign)} ${point.unit} by ${values[1]}.`
 }

@@ -1,7 +1,7 @@
 import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { ParameterOutcome, WriteFailure } from '../../app/contract/views.ts'
+import { settingWords } from '../../app/profile/setting-words.ts'
 import { numberText } from '../figures/number-text.ts'
-import { settingWords } from '../figures/setting-words.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { stepWords } from './step-words.ts'
 import type { WriteResult } from './use-review.ts'
