@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { quantityText, unitId } from '../quantity/quantity-text.ts'
+import { addressCount, contradictions, overlaps } from './register-rules.ts'
 
 /** Where a fact about an indicator comes from. "invented" marks the bundled practice models. */
 export const evidence = z.enum(['manual', 'hardware', 'inferred', 'invented'])
@@ -75,7 +76,22 @@ export const register = z
     if (r.type === 'f32' && r.field) say('field', 'bit fields need an integer type')
     if (r.options && r.type === 'f32') say('options', 'options need an integer type')
     if ((r.table === 'input' || r.table === 'discrete') && r.access !== 'read') say('access', `the ${r.table} table can only be read`)
+    for (const { path, message } of contradictions(r)) ctx.addIssue({ code: 'custom', path, message })
   })
+
+/** One value that is typed at the front panel; the array's order is the order of typing. */
+const panelEntry = z.strictObject({
+  name: registerName,
+  channel: z.int().min(1).max(32).optional(),
+  /** What the panel shows for it, e.g. a menu number. */
+  label: z.string().min(1),
+  /** Digits that it takes after the point; or the entry that decides them. Absent for options. */
+  decimals: z.union([z.int().min(0).max(9), z.strictObject({ entry: registerName })]).optional(),
+  unit: z.union([unitId, z.strictObject({ entry: registerName })]).optional(),
+  options: z.array(z.string().min(1)).min(1).optional(),
+  limits: z.strictObject({ from: decimalText, to: decimalText }).optional(),
+  ...fact,
+})
 
 /** One thing to do on the bus, in the order given. */
 export const step = z.union([
@@ -183,6 +199,8 @@ export const profile = z
       }),
     ),
     registers: z.array(register),
+    /** What is typed at the front panel where it cannot be written over the bus. */
+    panel: z.array(panelEntry).optional(),
     scaling: scalingModel,
     dependencies: z.array(z.strictObject({ when: registerName, moves: z.array(registerName).min(1), ...fact })),
     commands: z.partialRecord(commandName, procedure),
@@ -209,6 +227,37 @@ export const profile = z
       seen.set(key, i)
       if (r.channel !== undefined && r.channel > p.channels)
         ctx.addIssue({ code: 'custom', path: ['registers', i, 'channel'], message: `the profile has ${p.channels} channel(s)` })
+    })
+    for (const [later, earlier] of overlaps(p.registers)) {
+      const [a, b] = [p.registers[later], p.registers[earlier]]
+      ctx.addIssue({
+        code: 'custom',
+        path: ['registers', later, 'address'],
+        message: `${a?.name} takes words of ${b?.name} at ${b?.address}: give it another address, or give both a field of different bits`,
+      })
+    }
+    p.registers.forEach((r, i) => {
+      const path = ['registers', i, 'type']
+      if (addressCount(r) === 1) return
+      if (p.requests.longestRead < 2)
+        ctx.addIssue({ code: 'custom', path, message: 'takes two registers, and longestRead is 1: say 2 or more' })
+      if (r.access === 'read') return
+      if (p.requests.writeWith === 'fc06')
+        ctx.addIssue({
+          code: 'custom',
+          path,
+          message: 'takes two registers, and fc06 writes one: say fc16 or either in requests.writeWith',
+        })
+      if (p.requests.longestWrite < 2)
+        ctx.addIssue({ code: 'custom', path, message: 'takes two registers, and longestWrite is 1: say 2 or more' })
+    })
+    const entries = new Set(p.panel?.map((e) => e.name))
+    p.panel?.forEach((e, i) => {
+      for (const key of ['decimals', 'unit'] as const) {
+        const said = e[key]
+        if (typeof said === 'object' && !entries.has(said.entry))
+          ctx.addIssue({ code: 'custom', path: ['panel', i, key, 'entry'], message: `there is no panel entry named ${said.entry}` })
+      }
     })
     const names = new Set(p.registers.map((r) => r.name))
     const mustExist = (name: string, path: (string | number)[]) => {
@@ -245,6 +294,7 @@ export const profile = z
 
 export type Profile = z.infer<typeof profile>
 export type Register = z.infer<typeof register>
+export type PanelEntry = z.infer<typeof panelEntry>
 export type Step = z.infer<typeof step>
 export type ByteOrder = z.infer<typeof byteOrder>
 export type SerialFormat = z.infer<typeof serialFormat>
