@@ -15,7 +15,7 @@ const mayImport: readonly { from: RegExp; may: RegExp; types?: RegExp }[] = [
   },
   { from: /^main\/cli\//, may: /^(main|app)\/|^(node:.*|commander)$/ },
   { from: /^main\/start\.ts$/, may: /^main\/|^(node:.*|vite)$/ },
-  { from: /^main\//, may: /^(main|app)\/|^simulator\/index\.ts$|^(node:.*|serialport|modbus-serial|ws|sirv|zod)$/ },
+  { from: /^main\//, may: /^(main|app)\/|^simulator\/index\.ts$|^(node:.*|serialport|modbus-serial|ws|sirv|zod|papaparse|fflate)$/ },
 ]
 
 const layers = ['app', 'main', 'renderer', 'simulator']

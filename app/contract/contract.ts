@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { id, intended, job, point, quickCheck, settingsImage } from '../job/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { busFailure } from './bus-failure.ts'
+import { nothing, refusal, resultOf, staleEdit } from './replies.ts'
 import {
   busView,
   identityView,
@@ -15,15 +16,6 @@ import {
   writeReceipt,
 } from './views.ts'
 
-/** A request that could not be served as asked: what is wrong, where, and what would be right. */
-export const refusal = z.strictObject({ kind: z.literal('refused-request'), why: z.string(), where: z.string().optional() })
-/** The edit was made on an older revision; `newer` is what is held now. */
-export const staleEdit = z.strictObject({ kind: z.literal('stale'), revision: z.int(), newer: z.unknown() })
-
-const resultOf = <V extends z.ZodType, F extends z.ZodType>(value: V, failure: F) =>
-  z.discriminatedUnion('ok', [z.strictObject({ ok: z.literal(true), value }), z.strictObject({ ok: z.literal(false), failure })])
-
-const nothing = z.strictObject({})
 const busProblem = z.union([busFailure, refusal])
 
 /** Only what is to change. Fields with a default are taken without it: absent must stay absent, or an edit of the name would reset the channel. */

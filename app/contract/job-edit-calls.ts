@@ -1,0 +1,51 @@
+import { z } from 'zod'
+import { bus, id, indicator, job, point } from '../job/schema.ts'
+import { editProblem, refusal, resultOf } from './replies.ts'
+
+const revision = z.int()
+const edited = resultOf(z.strictObject({ revision }), editProblem)
+const added = resultOf(z.strictObject({ revision, id }), editProblem)
+
+/** Sealed or legal for trade. The host adds when a seal was broken. */
+const sealed = z.strictObject({
+  seals: z.string().min(1).max(400),
+  broken: z.strictObject({ by: z.string().min(1).max(80), reason: z.string().min(1).max(400) }).optional(),
+})
+
+const indicatorFields = indicator.omit({ id: true, sealed: true }).extend({ sealed: sealed.optional() })
+const path = z.string().min(1).max(4_000)
+const name = z.string().min(1).max(400)
+
+/** Edits of what a job consists of, each made on a revision; and the job as files. */
+export const jobEditCalls = {
+  'job.edit': {
+    request: z.strictObject({ revision, change: job.pick({ name: true, site: true, decimalSign: true }).partial() }),
+    reply: edited,
+  },
+  'bus.add': { request: z.strictObject({ revision, bus: bus.omit({ id: true }) }), reply: added },
+  'bus.edit': { request: z.strictObject({ revision, busId: id, change: bus.omit({ id: true }).partial() }), reply: edited },
+  'bus.remove': { request: z.strictObject({ revision, busId: id }), reply: edited },
+  'indicator.add': { request: z.strictObject({ revision, indicator: indicatorFields }), reply: added },
+  'indicator.edit': { request: z.strictObject({ revision, indicatorId: id, change: indicatorFields.partial() }), reply: edited },
+  'indicator.remove': { request: z.strictObject({ revision, indicatorId: id }), reply: edited },
+  'point.add': { request: z.strictObject({ revision, point: point.omit({ id: true, intended: true }) }), reply: added },
+  'point.remove': { request: z.strictObject({ revision, pointId: id }), reply: edited },
+
+  /** Earlier versions kept beside the job, newest first. */
+  'job.versions': {
+    request: z.strictObject({}),
+    reply: resultOf(z.array(z.strictObject({ version: z.string(), revision, name: z.string(), points: z.int() })), refusal),
+  },
+  /** Brings an earlier version back as a new revision. Visits stay as they are now: evidence is not undone. */
+  'job.bring-back': { request: z.strictObject({ revision, version: z.string().max(80) }), reply: edited },
+  /** Copies the job to another file. `whole` takes visits, log and recordings along; without it, what the job consists of only. */
+  'job.copy': {
+    request: z.strictObject({ to: path, name, whole: z.boolean() }),
+    reply: resultOf(z.strictObject({ path: z.string() }), refusal),
+  },
+  /** Puts the job and everything beside it into one file to hand on. */
+  'job.bundle': {
+    request: z.strictObject({ to: path }),
+    reply: resultOf(z.strictObject({ path: z.string(), files: z.int(), bytes: z.int() }), refusal),
+  },
+} as const
