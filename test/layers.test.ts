@@ -13,7 +13,7 @@ const mayImport: readonly { from: RegExp; may: RegExp; types?: RegExp }[] = [
     from: /^main\/electron\/(index|preload)\.ts$/,
     may: /^(main|app)\/|^simulator\/index\.ts$|^(electron|node:.*)$/,
   },
-  { from: /^main\/cli\//, may: /^(main|app)\/|^(node:.*|commander)$/ },
+  { from: /^main\/cli\//, may: /^(main|app)\/|^(node:.*|commander|zod)$/ },
   { from: /^main\/start\.ts$/, may: /^main\/|^(node:.*|vite)$/ },
   { from: /^main\//, may: /^(main|app)\/|^simulator\/index\.ts$|^(node:.*|serialport|modbus-serial|ws|sirv|zod|papaparse|fflate)$/ },
 ]

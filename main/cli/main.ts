@@ -1,9 +1,19 @@
-import { Command } from 'commander'
+import { Command, CommanderError } from 'commander'
 import { demo } from './demo.ts'
+import { exitCode } from './exit-codes.ts'
+import { addPorts } from './ports.ts'
+import { addProfileCheck } from './profile-check.ts'
+import { addSchema } from './schema.ts'
+import { addSimulate } from './simulate.ts'
 
 const program = new Command('spanwright')
   .description('Brings mV/V load cells and pressure transducers into service on Modbus indicators.')
   .showHelpAfterError()
+  .exitOverride()
+  .addHelpText(
+    'after',
+    '\nExit codes: 0 done, 1 failed, 2 wrong command line, 3 settings differ or a check is not within, 4 not allowed, 130 interrupted',
+  )
 
 program
   .command('demo')
@@ -14,4 +24,11 @@ program
     process.exitCode = await demo(options)
   })
 
-await program.parseAsync()
+for (const add of [addPorts, addProfileCheck, addSimulate, addSchema]) add(program)
+
+try {
+  await program.parseAsync()
+} catch (cause) {
+  if (!(cause instanceof CommanderError)) throw cause
+  process.exitCode = cause.exitCode === 0 ? exitCode.done : exitCode.usage
+}

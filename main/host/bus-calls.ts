@@ -22,7 +22,10 @@ export function busCalls(w: World, live: LiveLoop): BusCalls {
         return opened
       }
       w.buses.set(busId, opened.value)
-      const show = () => w.topics.set('bus', busId, opened.value.view())
+      const show = () => {
+        const readingsPerSecond = live.rateOn(busId)
+        w.topics.set('bus', busId, { ...opened.value.view(), ...(readingsPerSecond === undefined ? {} : { readingsPerSecond }) })
+      }
       opened.value.onChange(show)
       if (w.session.stopped) opened.value.stop()
       show()

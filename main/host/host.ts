@@ -7,6 +7,7 @@ import type { OpenBus } from '../bus/open-bus.ts'
 import type { JobStore } from '../files/job-store.ts'
 import { busCalls } from './bus-calls.ts'
 import { checkCalls } from './check-calls.ts'
+import { importCalls } from './import-calls.ts'
 import { indicatorCalls } from './indicator-calls.ts'
 import { createIndicatorSession } from './indicator-session.ts'
 import { jobCalls, keepAsFound } from './job-calls.ts'
@@ -72,6 +73,7 @@ export function createHost(options: HostOptions): Host {
     ...indicatorCalls(world),
     ...checkCalls(world, live),
     ...practiceCalls(world),
+    ...importCalls(world),
     async 'live.start'({ pointIds }) {
       live.want(pointIds)
       return { ok: true, value: {} }

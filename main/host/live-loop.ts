@@ -7,6 +7,8 @@ import { indicatorOf, pointOf, pointsOn, type World } from './world.ts'
 const keptMs = 10_000
 const steadyMs = 2_000
 const viewEveryMs = 200
+/** A rate is measured over this long. */
+const rateMs = 5_000
 const batchEveryMs = 50
 /** No indicator is polled faster than this: most convert 10 to 100 times a second. */
 const fastestPollMs = 50
@@ -25,6 +27,8 @@ export function createLiveLoop(w: World) {
   const wanted = new Set<string>()
   const running = new Map<string, Promise<void>>()
   let batch: LiveSample[] = []
+  /** Times of complete live readings of the last seconds, by indicator. */
+  const polls = new Map<string, number[]>()
   let closed = false
 
   const flush = setInterval(() => {
@@ -76,6 +80,12 @@ export function createLiveLoop(w: World) {
     return steadiness(historyOf(pointId).readings, steadyMs, band)
   }
 
+  function notePoll(indicatorId: string): void {
+    const now = w.clock.now()
+    const times = [...(polls.get(indicatorId) ?? []), now].filter((t) => t > now - rateMs)
+    polls.set(indicatorId, times)
+  }
+
   async function pollIndicator(indicatorId: string): Promise<void> {
     const session = w.sessions.get(indicatorId)
     while (!closed && session) {
@@ -91,8 +101,11 @@ export function createLiveLoop(w: World) {
       }
       const read = await readLive(session.io, channels, session.view().held, 'live')
       if (closed) return
-      if (read.ok) for (const sample of read.value) keep(sample)
-      else for (const c of channels) lose(c.pointId, read.failure)
+      if (read.ok) {
+        notePoll(indicatorId)
+        for (const sample of read.value) keep(sample)
+      }
+      if (!read.ok) for (const c of channels) lose(c.pointId, read.failure)
       session.heardLive(read.ok ? 'yes' : read.failure)
       const spare = fastestPollMs - (w.clock.now() - began)
       await w.clock.pause(read.ok ? Math.max(0, spare) : Math.max(200, spare))
@@ -115,6 +128,15 @@ export function createLiveLoop(w: World) {
     },
     wanted: () => [...wanted],
     steadyNow,
+    /** Complete live readings per second of one indicator of a bus, the slowest; undefined until there are some. */
+    rateOn(busId: string): number | undefined {
+      const now = w.clock.now()
+      const rates = w.store.job.indicators
+        .filter((i) => i.busId === busId && polls.has(i.id))
+        .map((i) => (polls.get(i.id) ?? []).filter((t) => t > now - rateMs).length / (rateMs / 1000))
+        .filter((rate) => rate > 0)
+      return rates.length === 0 ? undefined : Math.min(...rates)
+    },
     /** Mean signal of the last two seconds; NaN where there is none. */
     meanSignal: (pointId: string) => steadiness(historyOf(pointId).signals, steadyMs, Number.POSITIVE_INFINITY).mean,
     last: (pointId: string) => histories.get(pointId)?.last ?? null,

@@ -243,7 +243,7 @@ function RunningCheck({ view, check }: { view: PointView; check: QuickCheck }) {
         )}
         <Weights columns={columns} unit={point.unit} />
         {job.simulated && done < 3 ? <BenchLoad key={done} view={view} suggest={load || '0'} /> : null}
-        {job.simulated ? null : <p className="caution">Nobody under the load. Rated gear, and your site’s rules.</p>}
+        <p className="caution">Nobody under the load. Rated gear, and your site’s rules.</p>
       </section>
 
       <section className="check-middle">
