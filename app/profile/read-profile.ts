@@ -15,3 +15,17 @@ export function readProfile(json: unknown): Result<Profile, ProfileFailure> {
   if (read.success) return ok(read.data)
   return fail({ problems: read.error.issues.map((issue) => ({ path: issue.path.join('.') || '(file)', message: issue.message })) })
 }
+
+/** Reads a profile file's text; one that breaks off or is no JSON is refused with the line where it stops making sense. */
+export function parseProfile(text: string): Result<Profile, ProfileFailure> {
+  let json: unknown
+  try {
+    json = JSON.parse(text)
+  } catch (problem) {
+    const why = problem instanceof Error ? problem.message : ''
+    const position = Number(/position (\d+)/.exec(why)?.[1] ?? text.length)
+    const line = text.slice(0, position).split('\n').length
+    return fail({ problems: [{ path: '(file)', message: `this is not whole JSON: it stops making sense in line ${line}` }] })
+  }
+  return readProfile(json)
+}

@@ -75,6 +75,7 @@ export const register = z
     if (r.type === 'f32' && r.decimals !== undefined) say('decimals', 'a float carries its own decimals: leave this out')
     if (r.type === 'f32' && r.field) say('field', 'bit fields need an integer type')
     if (r.options && r.type === 'f32') say('options', 'options need an integer type')
+    if (r.bits && r.type === 'f32') say('bits', 'status bits need an integer type')
     if ((r.table === 'input' || r.table === 'discrete') && r.access !== 'read') say('access', `the ${r.table} table can only be read`)
     for (const { path, message } of contradictions(r)) ctx.addIssue({ code: 'custom', path, message })
   })
