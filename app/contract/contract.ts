@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { id, intended, job, point, quickCheck, settingsImage } from '../job/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { busFailure } from './bus-failure.ts'
+import { importCalls } from './import-calls.ts'
 import { nothing, refusal, resultOf, staleEdit } from './replies.ts'
 import {
   busView,
@@ -26,7 +27,12 @@ const pointChange = point
 
 /** Everything the renderer can ask for. Shells, host and renderer derive from it; nothing else crosses. */
 export const hostCalls = {
-  'visit.start': { request: z.strictObject({ by: z.string().min(1).max(80) }), reply: resultOf(z.strictObject({ visitId: id }), refusal) },
+  ...importCalls,
+  /** `resume` goes on with this person's latest visit where it began in the last twelve hours, as for one command after another. */
+  'visit.start': {
+    request: z.strictObject({ by: z.string().min(1).max(80), resume: z.boolean().optional() }),
+    reply: resultOf(z.strictObject({ visitId: id }), refusal),
+  },
   'point.edit': {
     request: z.strictObject({ pointId: id, revision: z.int(), change: pointChange }),
     reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),

@@ -1,0 +1,61 @@
+import type { ImportError, PointTemplate } from '../contract/import-calls.ts'
+import type { ImportContext, Imported } from './import-points.ts'
+import { pointClash } from './point-rules.ts'
+import type { Certificate, Point } from './schema.ts'
+
+/**
+ * Many points like one. What is common to a model of sensor is taken over (capacity, overload, excitation, resistances); what a certificate states
+ * of one sensor is not (number, date, serial, rated output, zero balance, table), nor what was measured at the template itself or computed
+ * for its scaling.
+ */
+export function pointsFromTemplate(wanted: PointTemplate, context: ImportContext): Imported {
+  const failed = (why: string, row = 1): Imported => ({ points: [], errors: [{ row, column: 'tag', why }], columns: [] })
+  const template = context.points.find((p) => p.id === wanted.pointId)
+  if (!template) return failed(`There is no measuring point ${wanted.pointId} in this job.`)
+  const [hashes, ...more] = wanted.tagPattern.match(/#+/g) ?? []
+  if (hashes === undefined || more.length > 0)
+    return failed(`"${wanted.tagPattern}" needs one run of # where the running number stands, e.g. WT-1##.`)
+  const last = wanted.firstNumber + wanted.count - 1
+  if (String(last).length > hashes.length)
+    return failed(`${hashes} holds ${hashes.length} digit(s), the last number is ${last}: write more #.`)
+  const points: Point[] = []
+  const errors: ImportError[] = []
+  for (let n = 0; n < wanted.count; n++) {
+    const tag = wanted.tagPattern.replace(hashes, String(wanted.firstNumber + n).padStart(hashes.length, '0'))
+    const place = wanted.onIndicator && { indicatorId: wanted.onIndicator.indicatorId, channel: wanted.onIndicator.firstChannel + n }
+    const point = copyOf(template, context.newId(), tag, place)
+    const clash = pointClash(point, [...context.points, ...points], [...context.indicators], context.profiles)
+    if (clash) errors.push({ row: n + 1, column: clash.where, why: `${tag}: ${clash.why}` })
+    else points.push(point)
+  }
+  return { points, errors, columns: [] }
+}
+
+function copyOf(template: Point, id: string, tag: string, place: { indicatorId: string; channel: number } | undefined): Point {
+  const { indicatorId: _where, measured: _measured, ...common } = template
+  const channel = place?.channel ?? template.channel
+  return {
+    ...common,
+    id,
+    tag,
+    channel,
+    ...(place ? { indicatorId: place.indicatorId } : {}),
+    measured: {},
+    sensors: { ...template.sensors, certificates: template.sensors.certificates.map(ofTheModel) },
+    intended: intendedOn(template, channel),
+  }
+}
+
+function ofTheModel(certificate: Certificate): Certificate {
+  const { ratedOutput: _output, zeroBalance: _zero, table: _table, certifiedAt: _at, ...model } = certificate
+  return { ...model, number: '', date: '', serial: '' }
+}
+
+/** Settings of the template for another channel; scaling values belong to its own sensors and stay behind. */
+function intendedOn(template: Point, channel: number): Point['intended'] {
+  return Object.fromEntries(
+    Object.entries(template.intended)
+      .filter(([key]) => !key.startsWith('scale.'))
+      .map(([key, value]) => [key.replace(new RegExp(`@${template.channel}$`), `@${channel}`), value]),
+  )
+}

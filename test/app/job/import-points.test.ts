@@ -1,0 +1,213 @@
+import { describe, expect, it } from 'vitest'
+import { type ImportContext, importPoints } from '../../../app/job/import-points.ts'
+import { pointsFromTemplate } from '../../../app/job/points-from-template.ts'
+import { bundledProfiles } from '../../../app/profiles/bundled.ts'
+import { makeCertificate, makePoint } from '../../builders/weighing-point.ts'
+
+function context(change: Partial<ImportContext> = {}): ImportContext {
+  let n = 0
+  return {
+    decimalSign: '.',
+    points: [],
+    indicators: [{ id: 'ind-1', name: 'Panel A', busId: 'b', unit: 1, profileId: 'two-pairs-float32-locked' }],
+    profiles: bundledProfiles,
+    newId: () => `point-${++n}`,
+    ...change,
+  }
+}
+
+const heading = ['Tag', 'Description', 'Maximum load', 'Scale interval']
+const one = (column: string, cell: string) =>
+  importPoints(
+    [
+      [...heading, column],
+      ['WT-1', '', '1000 kg', '0.2', cell],
+    ],
+    context(),
+  )
+const whyOf = (column: string, cell: string) =>
+  one(column, cell)
+    .errors.map((e) => e.why)
+    .join(' ')
+
+describe('points from a sheet', () => {
+  it('takes quantities as people type them and keeps the digits', () => {
+    const rows = [
+      ['Tag No.', 'Service', 'Max. load (kg)', 'd (kg)', 'Dead load', 'Share (%)', 'Wires', 'Serials', 'Capacity', 'Rated output'],
+      ['WT-1', 'Hopper', '1 000', '0,20', '0,15 t', '100', '6 wires', '401; 402', '5 kN', '2,0010 mV/V'],
+    ]
+    const { points, errors } = importPoints(rows, context({ decimalSign: ',' }))
+    expect(errors).toEqual([])
+    expect(points).toMatchObject([
+      {
+        tag: 'WT-1',
+        name: 'Hopper',
+        unit: 'kg',
+        maximumLoad: '1000',
+        scaleInterval: '0.20',
+        channel: 1,
+        loadPath: { deadLoad: { value: '0.15', unit: 't' }, sharePercent: '100' },
+        wiring: { wires: 6 },
+        sensors: {
+          certificates: [
+            { serial: '401', capacity: { value: '5', unit: 'kN' }, ratedOutput: { value: '2.0010', unit: 'mV/V' } },
+            { serial: '402', ratedOutput: { value: '2.0010', unit: 'mV/V' } },
+          ],
+        },
+      },
+    ])
+  })
+
+  it('writes loads in the unit of the point, exactly', () => {
+    const { points } = importPoints(
+      [
+        [...heading, 'Unit'],
+        ['WT-1', '', '2.5 t', '500 g', 'kg'],
+      ],
+      context(),
+    )
+    expect(points).toMatchObject([{ unit: 'kg', maximumLoad: '2500', scaleInterval: '0.5' }])
+  })
+
+  it('follows the mapping of the user before names, and says what it took', () => {
+    const rows = [
+      ['Loop', 'Range', 'Step', 'Tag'],
+      ['WT-7', '100 kg', '0.1', 'old'],
+    ]
+    const { points, columns } = importPoints(rows, context(), { tag: 'Loop', maximumLoad: 'Range', scaleInterval: 'Step' })
+    expect(points).toMatchObject([{ tag: 'WT-7', maximumLoad: '100' }])
+    expect(columns.map((c) => c.field)).toEqual(['tag', 'maximumLoad', 'scaleInterval', null])
+  })
+
+  it.each([
+    ['a heading that is not there', { tag: 'Loop' }, heading, 'There is no column "Loop"'],
+    ['two columns for one thing', {}, [...heading, 'Point'], 'both tag'],
+    ['no column for the tag', {}, ['Max load', 'Interval'], 'No column for the tag'],
+  ])('refuses %s', (_what, mapping, headings, why) => {
+    const { points, errors } = importPoints([headings, ['WT-1', 'x', '1 kg', '0.1']], context(), mapping)
+    expect(points).toEqual([])
+    expect(errors[0]).toMatchObject({ row: 1, why: expect.stringContaining(why) })
+  })
+
+  it.each([
+    ['', 'missing'],
+    ['NaN', 'not begin with a number'],
+    ['Infinity kg', 'not begin with a number'],
+    ['1e300 kg', 'beyond anything measured'],
+    ['-5 kg', 'above nought'],
+    ['0 kg', 'above nought'],
+    ['1000', 'unit is missing'],
+    ['10 tons', 'can mean'],
+    ['10 s', 'unit of time'],
+    ['1,234 kg', 'can be 1234 (grouped) or 1.234 (decimal)'],
+    ['#REF!', 'not begin with a number'],
+  ])('the maximum load "%s" is an error in its row and column: %s', (cell, why) => {
+    const { points, errors } = importPoints([heading, ['WT-0', '', '10 kg', '0.1'], ['WT-1', '', cell, '0.1']], context())
+    expect(points.map((p) => p.tag)).toEqual(['WT-0'])
+    expect(errors).toEqual([{ row: 3, column: 'Maximum load', why: expect.stringContaining(why) }])
+  })
+
+  it.each([
+    ['Scale interval', '1000', 'below the maximum load'],
+    ['Scale interval', '0', 'above nought'],
+    ['Scale interval', '1 lb', ''],
+    ['Scale interval', '1 kN', 'cannot be written in kg'],
+  ])('%s "%s": %s', (_column, cell, why) => {
+    const { errors, points } = importPoints([heading, ['WT-1', '', '1000 kg', cell]], context())
+    if (why === '') expect(points).toMatchObject([{ scaleInterval: '0.45359237' }])
+    else expect(errors).toEqual([{ row: 2, column: 'Scale interval', why: expect.stringContaining(why) }])
+  })
+
+  it.each([
+    ['Channel', '0', 'from 1 to 32'],
+    ['Channel', '1.5', 'from 1 to 32'],
+    ['Wires', '5', 'write 4 or 6'],
+    ['Pressure', 'sealed', 'none of gauge'],
+    ['Indicator', 'Panel Z', 'The job has: Panel A'],
+    ['Share', '0', 'above nought'],
+    ['Serials', '401', 'without their capacity'],
+    ['Capacity', '0 kg', 'above nought'],
+    ['Unit', 'furlong', 'no unit of load'],
+    ['Gravity', '9.81 kg', 'unit of mass'],
+  ])('%s "%s" is refused: %s', (column, cell, why) => {
+    expect(whyOf(column, cell)).toContain(why)
+    expect(one(column, cell).points).toEqual([])
+  })
+
+  it('refuses a tag used twice, in the job or in the sheet, and two points on one channel', () => {
+    const rows = [
+      [...heading, 'Indicator', 'Channel'],
+      ['WT-101', '', '10 kg', '0.1', '', ''],
+      ['WT-2', '', '10 kg', '0.1', 'panel a', '1'],
+      ['WT-2', '', '10 kg', '0.1', '', ''],
+      ['WT-3', '', '10 kg', '0.1', 'ind-1', '1'],
+      ['WT-4', '', '10 kg', '0.1', 'ind-1', '9'],
+    ]
+    const { points, errors } = importPoints(rows, context({ points: [makePoint()] }))
+    expect(points.map((p) => p.tag)).toEqual(['WT-2'])
+    expect(errors.map((e) => [e.row, e.column])).toEqual([
+      [2, 'Tag'],
+      [4, 'Tag'],
+      [5, 'Channel'],
+      [6, 'Channel'],
+    ])
+  })
+
+  it('refuses a row torn by an unquoted comma, a sheet without rows and one too long', () => {
+    expect(
+      importPoints([heading, ['WT-1', '', '2', '5 t', '0.1']], context())
+        .errors.map((e) => e.why)
+        .join(),
+    ).toContain('more cells')
+    expect(importPoints([heading], context()).errors[0]?.why).toContain('no rows')
+    expect(importPoints([], context()).errors[0]?.why).toContain('no headings')
+    const long = Array.from({ length: 2_001 }, (_, i) => [`T${i}`, '', '1 kg', '0.1'])
+    expect(importPoints([heading, ...long], context()).errors[0]?.why).toContain('2001 rows')
+  })
+})
+
+describe('points from a template', () => {
+  const template = makePoint(
+    {
+      measured: { zeroSignal: { value: '0.1', unit: 'mV/V' } },
+      intended: { 'filter.time@1': '0.5', 'scale.upper.signal@1': '2', 'comm.baud': '9600' },
+    },
+    [makeCertificate({ number: 'C1', excitationMaximum: { value: '12', unit: 'V' } })],
+  )
+  const make = (change: object) =>
+    pointsFromTemplate({ pointId: 'p1', tagPattern: 'WT-2##', firstNumber: 9, count: 2, ...change }, context({ points: [template] }))
+
+  it('numbers the tags and takes over what is common, not what is one sensor’s own', () => {
+    const { points, errors } = make({})
+    expect(errors).toEqual([])
+    expect(points.map((p) => p.tag)).toEqual(['WT-209', 'WT-210'])
+    expect(points[0]?.sensors.certificates).toEqual([
+      {
+        number: '',
+        date: '',
+        serial: '',
+        capacity: { value: '500', unit: 'kg' },
+        excitationMaximum: { value: '12', unit: 'V' },
+        gravity: 'not-stated',
+      },
+    ])
+    expect(points[0]).toMatchObject({ measured: {}, intended: { 'filter.time@1': '0.5', 'comm.baud': '9600' } })
+    expect(points[0]?.intended).not.toHaveProperty('scale.upper.signal@1')
+  })
+
+  it('refuses more channels than the indicator has', () => {
+    const { points, errors } = make({ onIndicator: { indicatorId: 'ind-1', firstChannel: 1 } })
+    expect(points).toHaveLength(1)
+    expect(errors).toEqual([{ row: 2, column: 'channel', why: expect.stringContaining('WT-210') }])
+  })
+
+  it.each([
+    [{ tagPattern: 'WT' }, 'one run of #'],
+    [{ tagPattern: '#-#' }, 'one run of #'],
+    [{ tagPattern: 'WT-#', count: 2 }, 'write more #'],
+    [{ pointId: 'none' }, 'no measuring point none'],
+    [{ tagPattern: 'WT-1##', firstNumber: 1, count: 1 }, 'already used'],
+  ])('refuses %j: %s', (change, why) => {
+    expect(make(change).errors[0]?.why).toContain(why)
+  })
+})
