@@ -7,9 +7,9 @@ type Packaging = {
   asarUnpack: string[]
   npmRebuild: boolean
   files: string[]
-  linux: { target: Target[] }
-  win: { target: Target[] }
-  mac: { target: Target[] }
+  linux: { target: Target[]; files?: string[] }
+  win: { target: Target[]; files?: string[] }
+  mac: { target: Target[]; files?: string[] }
 }
 
 // The packager brings both: its own check, and the reader of its file format.
@@ -38,6 +38,12 @@ describe('electron-builder.yml', () => {
     expect(names(packaging.linux.target)).toEqual(['AppImage', 'deb'])
     expect(names(packaging.win.target)).toEqual(['nsis'])
     expect(names(packaging.mac.target)).toEqual(['dmg'])
+  })
+
+  // A system's own list of only exclusions would pack the whole project, as was seen once.
+  it('packs the built bundles and no sources, on every system', () => {
+    expect(packaging.files.filter((pattern) => !pattern.startsWith('!'))).toEqual(['out/**', 'package.json', 'LICENSE'])
+    expect([packaging.linux.files, packaging.win.files, packaging.mac.files]).toEqual([undefined, undefined, undefined])
   })
 
   it('leaves native modules outside the archive and does not rebuild them', () => {
