@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { type Job, job as jobSchema } from '../../app/job/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { writeFileAtomically } from './atomic-file.ts'
+import { describeDiskProblem } from './disk-problem.ts'
 import { type JobLock, lockJob } from './job-lock.ts'
 import { type JournalFolder, journalFolder } from './write-journal.ts'
 
@@ -20,20 +21,28 @@ export type JobStore = {
   close(): void
 }
 
-const companion = (path: string) => path.replace(/\.json$/, '')
+/** The folder beside a job file: `X.job/` for `X.job.json`. */
+export const companion = (path: string) => path.replace(/\.json$/, '')
 
 /** Reads and checks a job file. A newer schema is refused, not guessed at. */
 export function readJob(path: string): Result<Job, JobProblem> {
-  const problem = (why: string, where = path) => fail({ kind: 'job-file' as const, why, where })
+  let text: string
+  try {
+    text = readFileSync(path, 'utf8')
+  } catch (cause) {
+    return fail({ kind: 'job-file', why: describeDiskProblem(cause), where: path })
+  }
+  return parseJob(text, path, `An earlier version may stand in ${companion(path)}/earlier.`)
+}
+
+/** Checks the text of a job file; `where` is told with what is wrong, `otherwise` where the text is not even whole. */
+export function parseJob(text: string, where: string, otherwise = ''): Result<Job, JobProblem> {
+  const problem = (why: string, at = where) => fail({ kind: 'job-file' as const, why, where: at })
   let json: unknown
   try {
-    json = JSON.parse(readFileSync(path, 'utf8'))
+    json = JSON.parse(text)
   } catch (cause) {
-    const why =
-      cause instanceof SyntaxError
-        ? `The file is not whole JSON (${cause.message}). An earlier version may stand in ${companion(path)}/earlier.`
-        : describe(cause)
-    return problem(why)
+    return problem(`The file is not whole JSON (${cause instanceof Error ? cause.message : String(cause)}). ${otherwise}`.trim())
   }
   const schema = typeof json === 'object' && json !== null && 'schema' in json ? json.schema : undefined
   if (typeof schema === 'number' && schema > 1)
@@ -43,7 +52,7 @@ export function readJob(path: string): Result<Job, JobProblem> {
   const [first] = read.error.issues
   return problem(
     `${first?.message ?? 'not a job'}${read.error.issues.length > 1 ? ` (and ${read.error.issues.length - 1} more)` : ''}`,
-    `${path}: ${first?.path.join('.') || '(file)'}`,
+    `${where}: ${first?.path.join('.') || '(file)'}`,
   )
 }
 
@@ -56,7 +65,7 @@ export function openJobStore(path: string, me: { address: string; since: string 
   try {
     lock = lockJob(folder, me)
   } catch (cause) {
-    return fail({ kind: 'job-file', why: describe(cause), where: folder })
+    return fail({ kind: 'job-file', why: describeDiskProblem(cause), where: folder })
   }
   if (!lock.ok) {
     const { machine, process, address } = lock.failure.owner
@@ -77,7 +86,7 @@ export function createJob(path: string, fresh: Job): Result<null, JobProblem> {
     writeFileAtomically(path, serialise(fresh))
     return ok(null)
   } catch (cause) {
-    return fail({ kind: 'job-file', why: describe(cause), where: path })
+    return fail({ kind: 'job-file', why: describeDiskProblem(cause), where: path })
   }
 }
 
@@ -102,7 +111,7 @@ function store(path: string, folder: string, opened: Job, lock: JobLock): JobSto
         keepEarlier(path, earlier, kept)
         writeFileAtomically(path, serialise(next.data))
       } catch (cause) {
-        return fail({ kind: 'job-file', why: `Not saved: ${describe(cause)} The last saved version is untouched.`, where: path })
+        return fail({ kind: 'job-file', why: `Not saved: ${describeDiskProblem(cause)} The last saved version is untouched.`, where: path })
       }
       job = next.data
       return ok(job)
@@ -124,13 +133,4 @@ function keepEarlier(path: string, folder: string, kept: Set<string>): void {
   const copy = join(folder, `${hour}.job.json`)
   if (!existsSync(copy)) copyFileSync(path, copy)
   kept.add(hour)
-}
-
-function describe(cause: unknown): string {
-  const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
-  if (code === 'ENOENT') return 'There is no such file or folder.'
-  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS')
-    return 'The folder cannot be written to; choose another place or change its permissions.'
-  if (code === 'ENOSPC') return 'The disk is full.'
-  return cause instanceof Error ? cause.message : String(cause)
 }

@@ -1,4 +1,4 @@
-import { closeSync, fsyncSync, mkdirSync, openSync, readdirSync, readFileSync, writeSync } from 'node:fs'
+import { closeSync, fsyncSync, mkdirSync, openSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { z } from 'zod'
 import { heldValue, id, settingsImage } from '../../app/job/schema.ts'
@@ -55,7 +55,7 @@ export function journalFolder(folder: string): JournalFolder {
     return {
       journalId,
       note(line) {
-        writeSync(file, `${JSON.stringify(line)}\n`)
+        writeFileSync(file, `${JSON.stringify(line)}\n`)
         fsyncSync(file)
       },
       close: () => closeSync(file),
@@ -90,7 +90,7 @@ export function journalFolder(folder: string): JournalFolder {
     reopen(journalId) {
       const file = openSync(pathOf(journalId), 'a')
       // Ends a line that a kill cut short, so that the next one stands by itself.
-      writeSync(file, '\n')
+      writeFileSync(file, '\n')
       closeSync(file)
       return append(journalId, 'a')
     },

@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { createJob, openJobStore, readJob } from '../../../main/files/job-store.ts'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
+import { unprivileged } from '../../builders/unprivileged.ts'
 
 const me = { address: 'test', since: '2026-11-25T10:00:00Z' }
 const place = () => join(mkdtempSync(join(tmpdir(), 'spanwright-job-')), 'mill.job.json')
@@ -100,15 +101,4 @@ function lockedBy(path: string, lock: string): string {
   writeFileSync(copy, readFileSync(lock))
   store.value.close()
   return copy
-}
-
-/** Permissions mean nothing to the superuser, who runs the tests on some machines. */
-function unprivileged<T>(act: () => T): T {
-  if (process.geteuid?.() !== 0) return act()
-  process.seteuid?.(65_534)
-  try {
-    return act()
-  } finally {
-    process.seteuid?.(0)
-  }
 }

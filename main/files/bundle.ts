@@ -1,0 +1,141 @@
+import { existsSync, lstatSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs'
+import { basename, dirname, join } from 'node:path'
+import { unzipSync, zipSync } from 'fflate'
+import type { Job } from '../../app/job/schema.ts'
+import { fail, ok, type Result } from '../../app/result.ts'
+import { writeFileAtomically } from './atomic-file.ts'
+import { describeDiskProblem } from './disk-problem.ts'
+import { companion, type JobProblem, parseJob } from './job-store.ts'
+import { isWhole, type ZipEntry, zipEntries } from './zip-entries.ts'
+
+/** Sizes unpacked, in bytes, and number of files. A bundle is held in memory while it is packed or opened. */
+export type BundleLimits = { files: number; oneFile: number; allFiles: number }
+export const bundleLimits: BundleLimits = { files: 10_000, oneFile: 200_000_000, allFiles: 500_000_000 }
+
+/** Belongs to the host that holds the job, or is half written: never handed on. */
+const staysBehind = (name: string) => name === 'lock' || name.endsWith('.next')
+
+/** Puts `X.job.json` and what stands beside it in `X.job/` into one new zip file; one that is there is not overwritten. */
+export function writeBundle(
+  jobPath: string,
+  to: string,
+  limits: BundleLimits = bundleLimits,
+): Result<{ path: string; files: number; bytes: number }, JobProblem> {
+  const problem = (why: string, where = to) => fail({ kind: 'job-file' as const, why, where })
+  if (!to.endsWith('.zip')) return problem('The name of a bundle ends in .zip.')
+  if (existsSync(to)) return problem('There is a file with this name already; choose another name.')
+  try {
+    const name = basename(jobPath)
+    const files = new Map([[name, readFileSync(jobPath)]])
+    const folder = companion(jobPath)
+    if (existsSync(folder)) collect(folder, basename(folder), files)
+    const bytes = [...files.values()].reduce((sum, content) => sum + content.length, 0)
+    if (files.size > limits.files || bytes > limits.allFiles)
+      return problem(`The job has ${files.size} files of ${bytes} bytes together: too much for one bundle. Move old recordings elsewhere.`)
+    const archive = zipSync(Object.fromEntries(files))
+    writeFileAtomically(to, archive)
+    return ok({ path: to, files: files.size, bytes: archive.length })
+  } catch (cause) {
+    return problem(describeDiskProblem(cause))
+  }
+}
+
+function collect(folder: string, under: string, files: Map<string, Buffer<ArrayBuffer>>): void {
+  for (const entry of readdirSync(folder, { withFileTypes: true })) {
+    if (staysBehind(entry.name)) continue
+    const [path, name] = [join(folder, entry.name), `${under}/${entry.name}`]
+    if (entry.isDirectory()) collect(path, name, files)
+    else if (entry.isFile()) files.set(name, readFileSync(path))
+  }
+}
+
+/** Unpacks a bundle into a folder. Everything is checked before the first byte is written; a job or folder of that name is not overwritten. */
+export function openBundle(
+  bundlePath: string,
+  into: string,
+  limits: BundleLimits = bundleLimits,
+): Result<{ path: string; job: Job }, JobProblem> {
+  const problem = (why: string, where = bundlePath) => fail({ kind: 'job-file' as const, why, where })
+  let archive: Buffer<ArrayBuffer>
+  try {
+    if (statSync(bundlePath).size > limits.allFiles) return problem('The file is too big for a bundle.')
+    archive = readFileSync(bundlePath)
+  } catch (cause) {
+    return problem(describeDiskProblem(cause))
+  }
+  const entries = zipEntries(archive)
+  if (!entries.ok) return problem(`This is no bundle. ${entries.failure}`)
+  const files = entries.value.filter((e) => !e.name.endsWith('/'))
+  const jobName = files.map((e) => e.name).find((name) => /^[^./\\:*?"<>|][^/\\:*?"<>|]*\.job\.json$/.test(name))
+  if (jobName === undefined) return problem('There is no job in this archive: a bundle has one X.job.json at its top.')
+  const unfit = whyUnfit(files, jobName, limits)
+  if (unfit) return problem(unfit)
+  const contents = unpack(archive)
+  if (!contents) return problem('The archive is damaged: its contents cannot be unpacked. Have it sent again.')
+  const damaged = files.find((e) => !isWhole(e, contents[e.name]))
+  if (damaged) return problem(`The archive is damaged at ${damaged.name}. Have it sent again.`)
+  const job = parseJob(new TextDecoder().decode(contents[jobName]), jobName)
+  if (!job.ok) return job
+  const placed = place(contents, files, jobName, into)
+  return placed.ok ? ok({ path: placed.value, job: job.value }) : placed
+}
+
+function unpack(archive: Uint8Array): Record<string, Uint8Array> | null {
+  try {
+    return unzipSync(archive)
+  } catch {
+    return null
+  }
+}
+
+function whyUnfit(files: readonly ZipEntry[], jobName: string, limits: BundleLimits): string | null {
+  const folder = jobName.replace(/\.json$/, '')
+  if (files.length > limits.files) return `The archive has ${files.length} files; a bundle has at most ${limits.files}.`
+  const big = files.find((e) => e.bytes > limits.oneFile)
+  if (big) return `${big.name} would unpack to ${big.bytes} bytes: too much.`
+  const all = files.reduce((sum, e) => sum + e.bytes, 0)
+  if (all > limits.allFiles) return `The archive would unpack to ${all} bytes: too much.`
+  if (new Set(files.map((e) => e.name.toLowerCase())).size !== files.length) return 'The archive holds one name twice.'
+  const outside = files.find((e) => e.name !== jobName && !isInside(e.name, folder))
+  if (outside) return `The archive holds "${outside.name}", which belongs to no job. Nothing was unpacked.`
+  return null
+}
+
+/** A plain path below the folder: no way up, no root, no drive, no device, nothing that another system reads as one. */
+function isInside(name: string, folder: string): boolean {
+  const [top, ...rest] = name.split('/')
+  return top === folder && rest.length > 0 && rest.every((part) => /^[\w][\w .,()+@-]*$/.test(part) && !/[. ]$/.test(part))
+}
+
+/** The job file comes last: until everything stands, there is no job. */
+function place(
+  contents: Record<string, Uint8Array>,
+  files: readonly ZipEntry[],
+  jobName: string,
+  into: string,
+): Result<string, JobProblem> {
+  const problem = (why: string, where: string) => fail({ kind: 'job-file' as const, why, where })
+  const jobPath = join(into, jobName)
+  const folder = companion(jobPath)
+  const opening = `${folder}.opening`
+  const taken = [jobPath, folder, opening].find((path) => lstatSync(path, { throwIfNoEntry: false }))
+  if (taken) return problem('There is a job with this name already; choose another folder.', taken)
+  let moved = false
+  try {
+    mkdirSync(opening, { recursive: true })
+    for (const { name } of files) {
+      const content = contents[name]
+      if (name === jobName || !content || staysBehind(basename(name))) continue
+      const path = join(opening, name.slice(basename(folder).length + 1))
+      mkdirSync(dirname(path), { recursive: true })
+      writeFileSync(path, content, { flag: 'wx', flush: true })
+    }
+    renameSync(opening, folder)
+    moved = true
+    writeFileAtomically(jobPath, new TextDecoder().decode(contents[jobName]))
+    return ok(jobPath)
+  } catch (cause) {
+    rmSync(moved ? folder : opening, { recursive: true, force: true })
+    return problem(`Not opened: ${describeDiskProblem(cause)} Nothing was left behind.`, into)
+  }
+}

@@ -1,0 +1,9 @@
+/** One sentence for people about what the file system refused. */
+export function describeDiskProblem(cause: unknown): string {
+  const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
+  if (code === 'ENOENT') return 'There is no such file or folder.'
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS')
+    return 'The folder cannot be written to; choose another place or change its permissions.'
+  if (code === 'ENOSPC') return 'The disk is full.'
+  return cause instanceof Error ? cause.message : String(cause)
+}
