@@ -22,10 +22,16 @@ const decimalsOf = (r: Register, context: DecodeContext): number | undefined =>
 
 /** Integer in the register's field (or the whole register), sign applied. */
 function fieldValue(r: Register, words: readonly number[]): number {
-  const unsigned = joinWords(words, r.order)
-  if (r.field) return Math.floor(unsigned / 2 ** r.field.from) % 2 ** r.field.width
+  const unsigned = rawField(r, words)
+  if (r.field) return unsigned
   const bits = 16 * wordCount(r.type)
   return r.type === 'i16' || r.type === 'i32' ? signed(unsigned, bits) : unsigned
+}
+
+/** Raw bits of the register's field, or of all of it, without sign. */
+export function rawField(r: Register, words: readonly number[]): number {
+  const unsigned = joinWords(words, r.order)
+  return r.field ? Math.floor(unsigned / 2 ** r.field.from) % 2 ** r.field.width : unsigned
 }
 
 /** "-1234" with 2 decimals is "-12.34": a decimal text, exact. */

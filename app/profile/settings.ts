@@ -2,7 +2,7 @@ import type { Difference } from '../contract/views.ts'
 import type { HeldValue, Intended, SettingsImage } from '../job/schema.ts'
 import { compareExact, exact } from '../quantity/exact.ts'
 import { fail, ok, type Result } from '../result.ts'
-import { type CodecFailure, decode, encode } from './codec.ts'
+import { type CodecFailure, decode, encode, rawField } from './codec.ts'
 import { type Profile, type Register, registerKey } from './schema.ts'
 
 /** Registers that are configuration to be kept, compared and restored. */
@@ -49,10 +49,15 @@ export function interpret(p: Profile, words: ReadonlyMap<string, readonly number
 
 /** Does what was read back hold what was wanted, by the profile's own rule of comparison? */
 export function agrees(r: Register, wanted: { words: readonly number[]; value: string | null }, got: HeldValue): boolean {
-  if (wanted.words.length === got.words.length && wanted.words.every((w, i) => w === got.words[i])) return true
+  if (sameBits(r, wanted.words, got.words)) return true
   if (r.readBack === 'exact' || wanted.value === null || got.value === null) return false
   const apart = exact(wanted.value).sub(exact(got.value))
   return compareExact(apart.abs(), exact(r.readBack.within)) <= 0
+}
+
+/** Do two contents agree in the bits that belong to this register? Others may share its words. */
+export function sameBits(r: Register, a: readonly number[], b: readonly number[]): boolean {
+  return a.length === b.length && (r.field ? rawField(r, a) === rawField(r, b) : a.every((w, i) => w === b[i]))
 }
 
 /** Words for every intended value, encoded against the decimals that will hold once they are written. */
@@ -80,33 +85,48 @@ export function encodeIntended(
   return ok(words)
 }
 
+const movesOthers = (p: Profile, r: Register) => saysDecimals(p, registerKey(r)) || p.dependencies.some((d) => d.when === r.name)
+
 const saysDecimals = (p: Profile, key: string) =>
   p.registers.some((r) => typeof r.decimals === 'object' && siblingKey(p, r, r.decimals.register) === key)
 
-/** Intended values that an indicator does not hold, in the profile's order of writing. */
+/**
+ * Intended values that an indicator does not hold, in the order of writing: what moves others first, then as the profile has them.
+ * Where the decimals of a value change, equal raw words say nothing: it agrees only if the indicator moves it and its value stays.
+ */
 export function differences(p: Profile, held: SettingsImage, intended: Intended): Result<Difference[], CodecFailure & { key: string }> {
   const encoded = encodeIntended(p, intended, held)
   if (!encoded.ok) return encoded
   const list: Difference[] = []
-  for (const r of p.registers) {
+  const changes = (key: string | undefined) => {
+    const [wanted, now] = key === undefined ? [] : [encoded.value.get(key), held.values[key]?.words]
+    return wanted !== undefined && wanted.join() !== now?.join()
+  }
+  const isAsIntended = (r: Register, words: readonly number[], wanted: string, now: HeldValue) => {
+    const holder = typeof r.decimals === 'object' ? siblingKey(p, r, r.decimals.register) : undefined
+    if (!changes(holder)) return agrees(r, { words, value: wanted }, now)
+    const moves = p.dependencies.some((d) => typeof r.decimals === 'object' && d.when === r.decimals.register && d.moves.includes(r.name))
+    return moves && now.value !== null && compareExact(exact(wanted), exact(now.value)) === 0
+  }
+  for (const r of [...p.registers].sort((a, b) => Number(movesOthers(p, b)) - Number(movesOthers(p, a)))) {
     const key = registerKey(r)
     const words = encoded.value.get(key)
     const wanted = intended[key]
     if (!words || wanted === undefined) continue
     const now = held.values[key]
-    if (now && agrees(r, { words, value: wanted }, now)) continue
+    if (now && isAsIntended(r, words, wanted, now)) continue
     const unit = unitFrom(p, r, (k) => intended[k] ?? held.values[k]?.value)
     list.push({ key, held: now?.value ?? null, intended: wanted, ...(unit && !r.options ? { unit } : {}) })
   }
   return ok(list)
 }
 
-/** Settings that differ between two reads, in the profile's order. */
+/** Settings whose words or meaning differ between two reads, in the profile's order: other decimals change both or either. */
 export function moved(p: Profile, before: SettingsImage, after: SettingsImage): Difference[] {
   return settingRegisters(p).flatMap((r) => {
     const key = registerKey(r)
     const [was, is] = [before.values[key], after.values[key]]
-    if (!was || !is || was.words.join() === is.words.join()) return []
+    if (!was || !is || (sameBits(r, was.words, is.words) && was.value === is.value)) return []
     const unit = unitFrom(p, r, (k) => after.values[k]?.value)
     return [{ key, held: was.value, intended: is.value ?? `words ${is.words.join(' ')}`, ...(unit && !r.options ? { unit } : {}) }]
   })

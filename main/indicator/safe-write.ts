@@ -1,6 +1,7 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { Difference, ParameterOutcome, WriteFailure, WriteReceipt, WriteStep } from '../../app/contract/views.ts'
 import type { HeldValue, SettingsImage } from '../../app/job/schema.ts'
+import { withHolders } from '../../app/profile/meaning.ts'
 import { type Register, registerKey } from '../../app/profile/schema.ts'
 import { agrees, findRegister, interpret, moved, settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
@@ -145,10 +146,11 @@ async function writeAndSave(
 }
 
 async function readBack(io: UnitIo, wanted: readonly Wanted[]): Promise<Result<null, Cause>> {
-  const read = await io.read(
+  const registers = withHolders(
+    io.profile,
     wanted.map((w) => w.register),
-    'user',
   )
+  const read = await io.read(registers, 'user')
   if (!read.ok) return read
   const trouble = differsFrom(wanted, { at: '', values: interpret(io.profile, read.value.words) })
   return trouble ? fail(trouble.because) : ok(null)

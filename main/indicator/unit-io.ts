@@ -1,5 +1,5 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
-import { planReads } from '../../app/profile/plan-reads.ts'
+import { planWithMeaning } from '../../app/profile/meaning.ts'
 import { type Profile, type Register, registerKey } from '../../app/profile/schema.ts'
 import { wordCount } from '../../app/profile/words.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
@@ -34,7 +34,7 @@ export function unitIo(port: RequestPort, unit: number, profile: Profile, pause:
     async read(registers, priority) {
       const words = new Map<string, number[]>()
       let at = 0
-      for (const block of planReads(registers, profile.requests)) {
+      for (const block of planWithMeaning(profile, registers)) {
         const isBits = block.table === 'coil' || block.table === 'discrete'
         const outcome = await send(
           isBits
@@ -54,8 +54,8 @@ export function unitIo(port: RequestPort, unit: number, profile: Profile, pause:
       return ok({ words, at })
     },
     async write(writes, onSent) {
-      for (const group of groupWrites(writes, profile)) {
-        onSent?.(group.map((w) => registerKey(w.register)))
+      for (const group of groupWrites(writes.filter(isFirstOfItsWord), profile)) {
+        onSent?.(writes.filter((w) => group.some((sent) => isSameWord(sent, w))).map((w) => registerKey(w.register)))
         const outcome = await send(writeRequest(group, profile), 'user')
         if (!outcome.ok) return fail(outcome.failure)
       }
@@ -63,6 +63,13 @@ export function unitIo(port: RequestPort, unit: number, profile: Profile, pause:
     },
   }
 }
+
+/** Fields of one word carry the same words: one write brings them all. */
+const isSameWord = (a: RegisterWords, b: RegisterWords) =>
+  a.register.table === b.register.table && a.register.address === b.register.address && a.words.join() === b.words.join()
+
+const isFirstOfItsWord = (write: RegisterWords, index: number, all: readonly RegisterWords[]) =>
+  all.findIndex((other) => isSameWord(other, write)) === index
 
 /** Writes that travel together: neighbours in address and order, in one FC16, where the profile allows that. */
 function groupWrites(writes: readonly RegisterWords[], profile: Profile): RegisterWords[][] {
