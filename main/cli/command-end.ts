@@ -19,8 +19,10 @@ export function ended(exit: ExitCode, { why, where, detail }: Problem, lines: re
 export const failed = (problem: Problem): CommandEnd => ended(exitCode.failed, problem)
 export const misused = (why: string): CommandEnd => ended(exitCode.usage, { why })
 
+export type HostFailure = BusFailure | { kind: 'refused-request'; why: string; where?: string | undefined }
+
 /** A host refusal or a fault of the bus, as an end. */
-export function failedBy(failure: BusFailure | { kind: 'refused-request'; why: string; where?: string }): CommandEnd {
+export function failedBy(failure: HostFailure): CommandEnd {
   if (failure.kind !== 'refused-request') return failed({ why: explainBusFailure(failure), detail: failure })
   return failed({ why: failure.why, ...(failure.where === undefined ? {} : { where: failure.where }), detail: failure })
 }

@@ -5,29 +5,29 @@ import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { WriteFailure } from '../../app/contract/views.ts'
 import { evaluateQuickCheck } from '../../app/evaluation/quick-check.ts'
 import type { Point, QuickCheck } from '../../app/job/schema.ts'
+import { settingWords } from '../../app/profile/setting-words.ts'
 import { toDecimal } from '../../app/quantity/exact.ts'
 import { impliedByHeld } from '../../app/scaling/implied.ts'
 import { proposeScaling } from '../../app/scaling/propose-scaling.ts'
+import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import type { Host } from '../host/host.ts'
 import { openHost } from '../open-host.ts'
-
-type Say = (line: string) => void
+import type { PracticeBench } from '../practice/open-practice.ts'
 
 /** The main job on the practice bench through the real parts. Returns the exit code: 0 only if every step held. */
 export async function demo(options: { out?: string }): Promise<number> {
-  const say: Say = (line) => console.log(line)
   const out = options.out ? resolve(options.out) : mkdtempSync(join(tmpdir(), 'spanwright-demo-'))
   mkdirSync(out, { recursive: true })
   const opened = await openHost({ jobPath: join(out, 'demo.job.json'), shell: 'command line', address: 'demo', practice: true })
-  if (!opened.ok) {
-    console.error(`${opened.failure.where}: ${opened.failure.why}`)
+  if (!opened.ok || !opened.value.practice) {
+    console.error(opened.ok ? 'The demo runs on the practice bench only.' : `${opened.failure.where}: ${opened.failure.why}`)
     return 1
   }
   const { host, practice } = opened.value
   try {
     say('Practice bench: simulated indicators, no real machine.')
-    if (practice?.serialNote) say(practice.serialNote)
-    await walk(host, out, say)
+    if (practice.serialNote) say(practice.serialNote)
+    await walk({ host, practice, out })
     say(`\nEvery step held. Job and handover sheets: ${out}`)
     return 0
   } catch (cause) {
@@ -39,6 +39,10 @@ export async function demo(options: { out?: string }): Promise<number> {
   }
 }
 
+type Demo = { host: Host; practice: PracticeBench; out: string }
+
+const say = (line: string) => console.log(line)
+
 /** A step of the demo that did not come out as it must. */
 class Shortfall extends Error {}
 
@@ -47,101 +51,147 @@ function need<T, F>(result: { ok: true; value: T } | { ok: false; failure: F }, 
   throw new Shortfall(`${what}: ${explain(result.failure)}`)
 }
 
-const why = (failure: { kind: string; why?: string }): string =>
-  'why' in failure && failure.why ? failure.why : explainBusFailure(failure as Parameters<typeof explainBusFailure>[0])
+function missing(what: string): never {
+  throw new Shortfall(`${what} is missing`)
+}
 
-async function walk(host: Host, out: string, say: Say): Promise<void> {
+type Explainable = Parameters<typeof explainBusFailure>[0] | { kind: string; why: string }
+const why = (failure: Explainable): string =>
+  'why' in failure && failure.kind !== 'link-down' ? failure.why : explainBusFailure(failure as Parameters<typeof explainBusFailure>[0])
+
+async function walk(d: Demo): Promise<void> {
+  const { host } = d
   need(await host.call('visit.start', { by: 'Demo' }), 'start of the visit', why)
-  say('\n1  Listening, then identifying and reading as found')
+  say('\n1  Listening, identifying, reading as found')
   await host.start()
-  const job = () => host.topics.get('job') ?? missing('job')
-  for (const bus of job().buses) {
+  const points = () => host.topics.get('job')?.points ?? missing('job')
+  for (const bus of host.topics.get('job')?.buses ?? []) {
     const view = host.topics.get('bus', bus.id)
     if (view?.state !== 'open') throw new Shortfall(`${bus.name}: ${view?.why ?? view?.state}`)
   }
-  for (const point of job().points) await bringIntoService(host, point.id, out, say)
+  for (const point of points()) sayFound(d, point)
+
+  say('\n2  Checking as found: nothing on, half of maximum load, nothing on')
+  const found = await Promise.all(points().map((p) => check(d, p.id, 'as-found')))
+
+  say('\n3  Scaling from the certificates, zero as measured where the indicator gives its signal')
+  for (const { id } of points()) await intend(d, id)
+
+  say('\n4  Writing: journalled, read back, saved; then a power cycle')
+  const indicators = [...new Set(points().flatMap((p) => p.indicatorId ?? []))]
+  await Promise.all(indicators.map((id) => write(d, id)))
+  await Promise.all(indicators.map((id) => survivePowerCycle(d, id)))
+  for (const { id } of points()) await zeroWhereNotMeasured(d, id)
+
+  say('\n5  Checking as left')
+  const left = await Promise.all(points().map((p) => check(d, p.id, 'as-left')))
+  await report(d, points(), found, left)
 }
 
-async function bringIntoService(host: Host, pointId: string, out: string, say: Say): Promise<void> {
-  const point = (): Point => host.topics.get('job')?.points.find((p) => p.id === pointId) ?? missing(pointId)
-  const indicatorId = point().indicatorId ?? missing('indicator')
-  const view = () => host.topics.get('indicator', indicatorId) ?? missing(indicatorId)
-  const revision = () => host.topics.get('job')?.revision ?? 0
-  const { tag, unit } = point()
-  const profile = host.profileOf(indicatorId) ?? missing('profile')
-  if (view().identity.outcome !== 'confirmed') throw new Shortfall(`${tag}: identity ${view().identity.outcome}`)
-  const held = view().held ?? missing('settings')
-  say(`   ${tag}: ${profile.name}, ${Object.keys(held.values).length} settings kept as found`)
-
-  const implied = impliedByHeld(point(), profile, held)
-  if (implied.ok) say(`   ${tag}: what it holds implies ${implied.value.summary}`)
-
-  say('2  Check as found')
-  const found = await check(host, pointId, 'as-found', say)
-  say(`   ${describe(found)}`)
-
-  say('3  Scaling from the certificates, zero as measured')
-  need(await host.call('point.measure-zero', { pointId, revision: revision() }), `${tag}: measured zero`, (f) =>
-    'why' in f ? f.why : f.kind,
-  )
-  const { zeroSignal } = point().measured
-  say(`   ${tag}: unloaded it gives ${zeroSignal?.value} ${zeroSignal?.unit}`)
-  const proposal = proposeScaling(point(), profile, zeroSignal ? { zeroSignal } : {})
-  if (!proposal.ok) throw new Shortfall(`${tag}: no scaling from the certificates (${proposal.failure.kind})`)
-  for (const [key, value] of Object.entries(proposal.value.intended)) say(`   ${key.padEnd(24)} ${value}`)
-  need(
-    await host.call('point.intend', { pointId, revision: revision(), values: proposal.value.intended }),
-    `${tag}: intended values`,
-    (f) => ('why' in f ? f.why : f.kind),
-  )
-
-  say('4  Writing, journalled and read back')
-  const preview = need(await host.call('settings.preview', { indicatorId }), `${tag}: preview`, why)
-  for (const d of preview.writes) say(`   ${d.key.padEnd(24)} ${d.held ?? 'not read'} becomes ${d.intended}${d.unit ? ` ${d.unit}` : ''}`)
-  const receipt = need(await host.call('settings.write', { previewId: preview.previewId }), `${tag}: write`, explainWrite)
-  say(
-    `   ${receipt.written.length} settings written, read back equal, ${receipt.saved ? 'saved in the indicator' : 'not saved'}; ${receipt.alsoMoved.length} others moved`,
-  )
-  if (view().differs.length > 0) throw new Shortfall(`${tag}: ${view().differs.length} settings still differ`)
-
-  say('5  Check as left')
-  const left = await check(host, pointId, 'as-left', say)
-  const evaluation = evaluateQuickCheck(left, point())
-  say(`   ${describe(left)}`)
-  const sheet = need(await host.call('sheet.read', { pointId }), `${tag}: handover sheet`, (f) => f.why)
-  const path = join(out, `${tag}.handover.html`)
-  writeFileSync(path, sheet.html)
-  say(`   handover sheet: ${path}`)
-  if (evaluation.verdict !== 'within')
-    throw new Shortfall(`${tag} as left is ${evaluation.verdict}, tolerance ${point().tolerance?.value} ${unit}`)
-
-  function describe(done: QuickCheck): string {
-    const e = evaluateQuickCheck(done, point())
-    return `${tag} ${done.when.replace('-', ' ')}: ${e.verdict}${e.worst ? `, largest error ${toDecimal(e.worst.error, 1)} ${unit} = ${toDecimal(e.worst.intervals, 1)} d` : ''}`
+function indicatorOf({ host }: Demo, point: Point) {
+  const indicatorId = point.indicatorId ?? missing(`indicator of ${point.tag}`)
+  return {
+    indicatorId,
+    view: host.topics.get('indicator', indicatorId) ?? missing(indicatorId),
+    profile: host.profileOf(indicatorId) ?? missing(`profile of ${point.tag}`),
   }
 }
 
-async function check(host: Host, pointId: string, when: 'as-found' | 'as-left', say: Say): Promise<QuickCheck> {
+function sayFound(d: Demo, point: Point): void {
+  const { view, profile } = indicatorOf(d, point)
+  if (view.identity.outcome !== 'confirmed') throw new Shortfall(`${point.tag}: identity ${view.identity.outcome}`)
+  const held = view.held ?? missing(`settings of ${point.tag}`)
+  const implied = impliedByHeld(point, profile, held)
+  say(`   ${point.tag}  ${profile.name}: ${Object.keys(held.values).length} settings kept as found`)
+  if (implied.ok) say(`           implies ${implied.value.summary}`)
+}
+
+const pointNow = ({ host }: Demo, pointId: string): Point =>
+  host.topics.get('job')?.points.find((p) => p.id === pointId) ?? missing(pointId)
+const revisionNow = ({ host }: Demo) => host.topics.get('job')?.revision ?? 0
+
+const signalIsMeasured = ({ host }: Demo, pointId: string): boolean => {
+  const live = host.topics.get('live', pointId)
+  return live?.state === 'fresh' && live.sample.signalOrigin === 'measured'
+}
+
+async function intend(d: Demo, pointId: string): Promise<void> {
+  const { host } = d
+  const { tag } = pointNow(d, pointId)
+  if (signalIsMeasured(d, pointId))
+    need(await host.call('point.measure-zero', { pointId, revision: revisionNow(d) }), `${tag}: measured zero`, (f) =>
+      'why' in f ? f.why : f.kind,
+    )
+  const point = pointNow(d, pointId)
+  const { zeroSignal } = point.measured
+  const proposal = need(
+    proposeScaling(point, indicatorOf(d, point).profile, zeroSignal ? { zeroSignal } : {}),
+    `${tag}: scaling`,
+    explainScalingFailure,
+  )
+  need(await host.call('point.intend', { pointId, revision: revisionNow(d), values: proposal.intended }), `${tag}: intended values`, (f) =>
+    'why' in f ? f.why : f.kind,
+  )
+  const { pairs } = proposal
+  say(
+    `   ${tag}  ${pairs.lower.signal} = ${pairs.lower.reading}, ${pairs.upper.signal} ${pairs.signalUnit} = ${pairs.upper.reading} ${pairs.readingUnit}; rounding costs ${toDecimal(pairs.rounding.atMaximum.intervals, 2)} d${zeroSignal ? '' : '; zero by certificate'}`,
+  )
+}
+
+async function write(d: Demo, indicatorId: string): Promise<void> {
+  const { host } = d
+  const name = host.topics.get('job')?.indicators.find((i) => i.id === indicatorId)?.name ?? indicatorId
+  const preview = need(await host.call('settings.preview', { indicatorId }), `${name}: preview`, why)
+  const receipt = need(await host.call('settings.write', { previewId: preview.previewId }), `${name}: write`, explainWrite)
+  say(
+    `   ${name}: ${receipt.written.length} settings written and read back${receipt.saved ? ', saved' : ', kept at once'}; ${receipt.alsoMoved.length} others moved`,
+  )
+  for (const w of receipt.written)
+    say(`           ${settingWords(w.key, host.profileOf(indicatorId)?.channels).padEnd(32)} ${w.held ?? 'no number'} became ${w.intended}${w.unit ? ` ${w.unit}` : ''}`)
+}
+
+async function survivePowerCycle({ host, practice }: Demo, indicatorId: string): Promise<void> {
+  practice.bench.powerCycle(indicatorId)
+  need(await host.call('settings.read', { indicatorId }), `${indicatorId} after the power cycle`, why)
+  const differs = host.topics.get('indicator', indicatorId)?.differs ?? missing(indicatorId)
+  if (differs.length > 0) throw new Shortfall(`${indicatorId}: ${differs.length} settings did not survive the power cycle`)
+}
+
+/** Without a measured signal the zero stands by certificate only: the unloaded point is zeroed, as one would at the machine. */
+async function zeroWhereNotMeasured(d: Demo, pointId: string): Promise<void> {
+  if (signalIsMeasured(d, pointId)) return
+  const point = pointNow(d, pointId)
+  if (!indicatorOf(d, point).profile.commands.zero) return
+  need(await d.host.call('indicator.command', { pointId, command: 'zero' }), `${point.tag}: zero`, why)
+  say(`   ${point.tag}  zeroed unloaded`)
+}
+
+async function check({ host }: Demo, pointId: string, when: 'as-found' | 'as-left'): Promise<QuickCheck> {
   const point = host.topics.get('job')?.points.find((p) => p.id === pointId) ?? missing(pointId)
   const { id: checkId } = need(await host.call('check.start', { pointId, when }), 'check', (f) => f.why)
   for (const load of ['0', half(point.maximumLoad), '0']) {
     need(await host.call('practice.load', { pointId, load }), 'load', (f) => f.why)
-    const captured = await whenSteady(host, checkId, load)
-    say(`   ${load.padStart(8)} ${point.unit} on: reads ${captured.steps.at(-1)?.reading} ${point.unit}`)
+    await whenSteady(host, checkId, load)
   }
-  return need(await host.call('check.finish', { checkId }), 'check', (f) => f.why)
+  const done = need(await host.call('check.finish', { checkId }), 'check', (f) => f.why)
+  const { verdict, worst } = evaluateQuickCheck(done, point)
+  const readings = done.steps.map((s) => s.reading).join(', ')
+  say(
+    `   ${point.tag}  reads ${readings} ${point.unit}: ${verdict}${worst ? `, largest error ${toDecimal(worst.error, 2)} ${point.unit} = ${toDecimal(worst.intervals, 1)} d` : ''}`,
+  )
+  return done
 }
 
 const half = (load: string) => String(Number(load) / 2)
 const longestWaitMs = 20_000
 
 /** Captures as soon as the reading is steady; gives the indicator's filter time to arrive first. */
-async function whenSteady(host: Host, checkId: string, load: string): Promise<QuickCheck> {
+async function whenSteady(host: Host, checkId: string, load: string): Promise<void> {
   const until = performance.now() + longestWaitMs
-  await pause(2_500)
+  await pause(3_000)
   for (;;) {
     const captured = await host.call('check.capture', { checkId, load })
-    if (captured.ok) return captured.value
+    if (captured.ok) return
     if (performance.now() > until) throw new Shortfall(`no steady reading at ${load}: ${captured.failure.why}`)
     await pause(200)
   }
@@ -156,6 +206,25 @@ const explainWrite = (failure: WriteFailure): string =>
       ? failure.why
       : failure.kind
 
-function missing(what: string): never {
-  throw new Shortfall(`${what} is missing`)
+async function report(
+  { host, out }: Demo,
+  points: readonly Point[],
+  found: readonly QuickCheck[],
+  left: readonly QuickCheck[],
+): Promise<void> {
+  say(`\n   ${'point'.padEnd(10)}${'as found'.padEnd(22)}${'as left'.padEnd(22)}tolerance`)
+  const short: string[] = []
+  for (const [i, point] of points.entries()) {
+    const cell = (done: QuickCheck | undefined) => {
+      if (!done) return missing(`check of ${point.tag}`)
+      const { verdict, worst } = evaluateQuickCheck(done, point)
+      return { verdict, text: `${verdict}${worst ? `, ${toDecimal(worst.intervals, 1)} d` : ''}` }
+    }
+    const [before, after] = [cell(found[i]), cell(left[i])]
+    say(`   ${point.tag.padEnd(10)}${before.text.padEnd(22)}${after.text.padEnd(22)}${point.tolerance?.value} ${point.unit}`)
+    if (after.verdict !== 'within') short.push(`${point.tag} as left is ${after.verdict}`)
+    const sheet = need(await host.call('sheet.read', { pointId: point.id }), `${point.tag}: handover sheet`, (f) => f.why)
+    writeFileSync(join(out, `${point.tag}.handover.html`), sheet.html)
+  }
+  if (short.length > 0) throw new Shortfall(short.join('; '))
 }

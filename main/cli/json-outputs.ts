@@ -1,4 +1,7 @@
 import { z } from 'zod'
+import { busFailure } from '../../app/contract/bus-failure.ts'
+import { difference, identityView, liveSample, writePreview, writeReceipt } from '../../app/contract/views.ts'
+import { quickCheck, settingsImage, verdict } from '../../app/job/schema.ts'
 
 const failure = z.strictObject({
   ok: z.literal(false),
@@ -49,10 +52,54 @@ const simulateOutput = z.strictObject({
   port: z.int().optional(),
 })
 
+const indicator = z.strictObject({ id: z.string(), name: z.string(), unit: z.int(), profile: z.string() })
+const aboutIndicator = { ok: z.literal(true), indicator }
+
+const writeOutput = z.discriminatedUnion('wrote', [
+  /** A dry run, or nothing differs. */
+  z.strictObject({ ...aboutIndicator, wrote: z.literal(false), preview: writePreview }),
+  z.strictObject({ ...aboutIndicator, wrote: z.literal(true), receipt: writeReceipt }),
+])
+
+/** One line of `live --json`; `at` is an instant in UTC. */
+const liveLine = z.discriminatedUnion('state', [
+  z.strictObject({ state: z.literal('fresh'), tag: z.string(), at: z.iso.datetime(), ...liveSample.omit({ at: true }).shape }),
+  z.strictObject({ state: z.literal('stale'), tag: z.string(), at: z.iso.datetime(), pointId: z.string(), because: busFailure }),
+])
+
+const checkOutput = z.strictObject({
+  ok: z.literal(true),
+  point: z.string(),
+  check: quickCheck,
+  verdict,
+  reasons: z.array(z.string()),
+  remarks: z.array(z.string()),
+  /** In the unit of the point; rounded to a tenth of a scale interval. */
+  errors: z.array(z.strictObject({ load: z.string(), error: z.string() })),
+})
+
+const registersOutput = z.strictObject({
+  ok: z.literal(true),
+  unit: z.int(),
+  table: z.enum(['holding', 'input']),
+  /** Zero-based address of the first word. */
+  from: z.int(),
+  words: z.array(z.int()),
+})
+
 /** What `--json` prints, by command; `failure` is what every one of them prints instead where it came to nothing. */
 export const jsonOutputs = {
   failure,
   ports: portsOutput,
+  identify: z.strictObject({ ...aboutIndicator, identity: identityView }),
+  'settings-read': z.strictObject({ ...aboutIndicator, held: settingsImage }),
+  'settings-compare': z.strictObject({ ...aboutIndicator, compared: z.int(), differs: z.array(difference) }),
+  'settings-write': writeOutput,
+  'settings-restore': writeOutput,
+  'settings-resolve': z.strictObject({ ...aboutIndicator, how: z.enum(['restore', 'complete', 'leave']), receipt: writeReceipt }),
+  live: liveLine,
+  check: checkOutput,
+  registers: registersOutput,
   'profile-check': profileCheckOutput,
   simulate: simulateOutput,
 } as const satisfies Record<string, z.ZodType>

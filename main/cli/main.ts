@@ -1,9 +1,14 @@
 import { Command, CommanderError } from 'commander'
+import { addCheck } from './check.ts'
 import { demo } from './demo.ts'
 import { exitCode } from './exit-codes.ts'
+import { addIdentify } from './identify.ts'
+import { addLive } from './live.ts'
 import { addPorts } from './ports.ts'
 import { addProfileCheck } from './profile-check.ts'
+import { addRegisters } from './registers.ts'
 import { addSchema } from './schema.ts'
+import { addSettings } from './settings.ts'
 import { addSimulate } from './simulate.ts'
 
 const program = new Command('spanwright')
@@ -24,7 +29,8 @@ program
     process.exitCode = await demo(options)
   })
 
-for (const add of [addPorts, addProfileCheck, addSimulate, addSchema]) add(program)
+for (const add of [addPorts, addIdentify, addSettings, addLive, addCheck, addRegisters, addProfileCheck, addSimulate, addSchema])
+  add(program)
 
 try {
   await program.parseAsync()

@@ -35,7 +35,7 @@ export function run<O extends Given>(work: (options: O, around: Around, names: s
       const end = await work(options, around, command.args)
       progress.end()
       if (end) print(end, json)
-      process.exitCode = end?.exit ?? exitCode.done
+      process.exitCode = end?.exit ?? process.exitCode ?? exitCode.done
       if (interrupts.pressed() && end) process.exitCode = exitCode.interrupted
     } finally {
       progress.end()

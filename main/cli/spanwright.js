@@ -2,6 +2,7 @@
 // Plain, old syntax on purpose: whatever Node runs this must be able to read it far enough to say what is wrong.
 import { spawn } from 'node:child_process'
 import { existsSync } from 'node:fs'
+import module from 'node:module'
 import { fileURLToPath } from 'node:url'
 
 // The first versions that run TypeScript files without a flag.
@@ -39,6 +40,8 @@ function runWith(node) {
 var own = fileURLToPath(new URL('../../node_modules/node/bin/' + (process.platform === 'win32' ? 'node.exe' : 'node'), import.meta.url))
 
 if (isRecentEnough(process.versions.node)) {
+  // Keeps what was compiled, so that scripts with many short commands do not pay for it each time.
+  if (module.enableCompileCache) module.enableCompileCache()
   import('./main.ts').catch((problem) => {
     console.error(problem)
     process.exit(1)

@@ -73,6 +73,8 @@ export function indicatorCalls(w: World): IndicatorCalls {
         return fail({ kind: 'not-allowed', why: 'This preview is no longer current. Review again.' })
       const barred = needsVisit(w)
       if (barred) return fail({ kind: 'not-allowed', why: barred })
+      // What the preview read is as found where nothing was kept in this visit yet; after the write it would be too late.
+      keepImage(indicatorId)
       const result = await session.writePreview(previewId)
       keepImage(indicatorId)
       return result

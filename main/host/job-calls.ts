@@ -1,5 +1,5 @@
 import type { Handlers } from '../../app/contract/contract.ts'
-import type { Point } from '../../app/job/schema.ts'
+import type { Point, Visit } from '../../app/job/schema.ts'
 import { fail, ok } from '../../app/result.ts'
 import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import type { LiveLoop } from './live-loop.ts'
@@ -27,13 +27,16 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
   }
 
   return {
-    async 'visit.start'({ by }) {
-      const visitId = w.newId('visit')
-      const saved = saveJob(w, (job) => ({
-        ...job,
-        visits: [...job.visits, { id: visitId, startedAt: w.clock.stamp(), by, found: {}, left: {}, checks: [] }],
-      }))
-      if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
+    async 'visit.start'({ by, resume }) {
+      const going = resume ? stillGoing(w.store.job.visits.at(-1), by, w.clock.stamp()) : undefined
+      const visitId = going?.id ?? w.newId('visit')
+      if (!going) {
+        const saved = saveJob(w, (job) => ({
+          ...job,
+          visits: [...job.visits, { id: visitId, startedAt: w.clock.stamp(), by, found: {}, left: {}, checks: [] }],
+        }))
+        if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
+      }
       publishSession(w, { visitId, by })
       for (const [indicatorId, session] of w.sessions) {
         const { held } = session.view()
@@ -69,6 +72,14 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       return changePoint(pointId, revision, (point) => ({ ...point, measured: { ...point.measured, zeroSignal } }))
     },
   }
+}
+
+const longestVisitMs = 12 * 3_600_000
+
+/** The visit, where it is of this person and began no longer ago than a working day. */
+function stillGoing(visit: Visit | undefined, by: string, now: string): Visit | undefined {
+  const age = visit ? Date.parse(now) - Date.parse(visit.startedAt) : Number.NaN
+  return visit?.by === by && age >= 0 && age <= longestVisitMs ? visit : undefined
 }
 
 /** Scaling values come from the point's own data: the host computes them again and refuses what differs. */

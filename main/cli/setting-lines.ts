@@ -1,0 +1,58 @@
+import { explainBusFailure } from '../../app/contract/bus-failure.ts'
+import type { Difference, WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
+
+const column = 26
+
+export const differenceLine = (d: Difference) =>
+  `  ${d.key.padEnd(column)} ${d.held ?? 'not read'} → ${d.intended}${d.unit ? ` ${d.unit}` : ''}`
+
+export function previewLines(preview: WritePreview): string[] {
+  if (preview.writes.length === 0) return ['Nothing differs: the indicator holds what is meant.']
+  const { unlocks, saves, restarts } = preview.procedure
+  const steps = [unlocks && 'unlock', 'write', 'read back', saves && 'save', restarts && 'restart', 'read all again'].filter(Boolean)
+  return [
+    'Held → intended:',
+    ...preview.writes.map(differenceLine),
+    ...preview.moves.map((m) => `A change of ${m.when} also moves ${m.moves.join(', ')}${m.why ? `: ${m.why}` : ''}`),
+    `Steps: ${steps.join(', ')}. Touches ${preview.touches.map((t) => t.tag).join(', ') || 'no point'}.`,
+    ...preview.cautions,
+  ]
+}
+
+export const receiptLines = (receipt: WriteReceipt): string[] => [
+  `${receipt.written.length} written and read back equal, ${receipt.saved ? 'saved in the indicator' : 'not saved in the indicator'}:`,
+  ...receipt.written.map(differenceLine),
+  ...(receipt.alsoMoved.length > 0
+    ? ['Also different afterwards, though nobody asked for it:', ...receipt.alsoMoved.map(differenceLine)]
+    : []),
+]
+
+const ends = {
+  restored: 'The old values were put back and read back equal.',
+  'not-restored': 'The old values could not be put back. "spanwright settings resolve" ends it once the indicator answers again.',
+  'nothing-written': 'Nothing was written.',
+} as const
+
+export function writeFailureLines(failure: WriteFailure): [string, ...string[]] {
+  switch (failure.kind) {
+    case 'not-allowed':
+      return [`Not allowed: ${failure.why}`]
+    case 'changed-meanwhile':
+      return ['Nothing was written: the indicator no longer holds what was shown.', ...failure.changed.map(differenceLine)]
+    case 'failed': {
+      const { because } = failure
+      const cause =
+        because.kind === 'read-back-differs'
+          ? `${because.key} reads ${because.got} instead of ${because.wanted}.`
+          : explainBusFailure(because)
+      return [
+        `Failed while ${failure.during.replace('-', ' ')}: ${cause}`,
+        ends[failure.end],
+        ...failure.parameters.map(
+          (p) =>
+            `  ${p.key.padEnd(column)} wanted ${p.wanted}, before ${p.before ?? 'not read'}, now ${p.now === 'unknown' ? 'unknown' : (p.now.value ?? 'no number')}`,
+        ),
+      ]
+    }
+  }
+}
