@@ -46,6 +46,11 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
       [...stations].flatMap(([key, s]) =>
         s.indicator.channels.map((c) => ({ indicator: key, channel: c.number, load: c.load(), unit: c.point.unit })),
       ),
+    display(key, number) {
+      const shown = channel(key, number)
+      const { indicator } = station(key)
+      return { reading: indicator.shown(shown), unit: shown.unitShown() }
+    },
     settings: (key) => station(key).indicator.settings(),
     saved: (key) => station(key).indicator.saved(),
     powerCycle(key) {

@@ -8,6 +8,9 @@ export type BenchSensor = {
   zeroMvPerV: number
 }
 
+/** The resistor that an indicator puts across one arm on command, and the arms of each sensor's bridge. */
+export type BenchShunt = { ohms: number; bridgeOhms: number }
+
 export type BenchPoint = {
   channel: number
   unit: string
@@ -19,13 +22,18 @@ export type BenchPoint = {
   noiseMicrovolt: number
   /** Where the indicator has no setting for it; 5 V unless given. */
   excitationVolt?: number
+  /** Without it the commands shunt-on and shunt-off are refused. */
+  shunt?: BenchShunt
 }
 
 export type BenchIndicator = {
   key: string
   unit: number
   profile: Profile
-  /** Settings found in the unit's saved memory at power-up, by register key, as raw words. */
+  /**
+   * Settings found in the unit's saved memory at power-up, by register key, as raw words. An entry of the front panel takes two,
+   * high word first: a whole number with the entry's decimals, or the place of an option in its list, from 0.
+   */
   words: Readonly<Record<string, readonly number[]>>
   points: readonly BenchPoint[]
   /** What reading an unused address gives: 0 in gaps no longer than the profile's readOver (default), or exception 02. */
@@ -77,6 +85,9 @@ export type HeardRequest = { kind: 'read' | 'write' | 'other'; function: number;
 
 export type RequestLog = { count: number; log: readonly HeardRequest[] }
 
+/** What a person sees on the indicator: dashes (undefined) while it is off, out of range or not scaled. */
+export type BenchDisplay = { reading: number | undefined; unit: string | undefined }
+
 export type BenchLoad = { indicator: string; channel: number; load: number; unit: string }
 
 /** A running bench. Keys that do not exist are programming mistakes and throw. */
@@ -85,14 +96,15 @@ export type Bench = {
   /** Applies a load, in the unit of the bench point; it acts at once. */
   setLoad(indicatorKey: string, channel: number, load: number): void
   loads(): readonly BenchLoad[]
-  /** Words of every setting as the indicator works with them now. */
+  display(indicatorKey: string, channel: number): BenchDisplay
+  /** Words of every setting, those of the front panel among them, as the indicator works with them now. */
   settings(indicatorKey: string): Record<string, number[]>
   /** Words of every setting as they would come back after a power cycle. */
   saved(indicatorKey: string): Record<string, number[]>
   powerCycle(indicatorKey: string): void
   power(indicatorKey: string, on: boolean): void
   inject(indicatorKey: string, fault: Fault): void
-  /** Takes back every fault of the line that has not happened yet. */
+  /** Takes back every fault, of the line or of a register, that has not happened yet. */
   clearFaults(indicatorKey: string): void
   /** Bytes on the bus that come from nobody we know: another master's request, or noise. */
   disturb(busKey: string, bytes: readonly number[]): void

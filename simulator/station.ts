@@ -70,6 +70,7 @@ export const startStation = (given: BenchIndicator, seed: number, clock: () => n
     },
     clearFaults() {
       faults.length = 0
+      indicator.clearFaults()
     },
     requests: () => ({ count, log: [...log] }),
   }

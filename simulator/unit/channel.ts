@@ -1,10 +1,10 @@
 import type { Profile } from '../../app/profile/schema.ts'
 import type { BenchPoint } from '../description.ts'
-import { bridgeSignal } from '../physics/bridge.ts'
+import { bridgeSignal, shuntStep } from '../physics/bridge.ts'
 import { inputStage } from '../physics/input-stage.ts'
 import type { Layout, Place } from './layout.ts'
 import { optionOf, unitOf, valueAt, type Words } from './memory.ts'
-import { readingOnLine, roundedTo } from './scaling.ts'
+import { readingBy, roundedTo } from './scaling.ts'
 
 /** What one channel shows at one moment; live registers are encoded from it. */
 export type Live = {
@@ -19,6 +19,7 @@ export type Live = {
   motion: boolean
   net: boolean
   atZero: boolean
+  shunted: boolean
 }
 
 export type Channel = {
@@ -34,6 +35,12 @@ export type Channel = {
   zero(): void
   tare(): void
   clearTare(): void
+  /** Takes back zero and tare, as a newly learned scaling does. */
+  forgetZero(): void
+  /** Connects or disconnects the shunt of the bench point. */
+  shunt(on: boolean): void
+  /** Unit beside the reading on the display, where the profile knows one. */
+  unitShown(): string | undefined
   /** Starts again as at power-up. */
   restart(nowMs: number): void
 }
@@ -50,7 +57,8 @@ type Parts = {
 const quantity = /^(-?\d+(?:\.\d+)?)\s*(\S*)$/
 const defaultRateHz = 100
 const defaultExcitationVolt = 5
-const unlimitedRangeMvPerV = 1000
+/** Common practice, no source. */
+const defaultRangeMvPerV = 4
 
 export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, startMs: number): Channel => {
   const places = new Map<string, Place>()
@@ -69,6 +77,11 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
     return found ? { value: Number(found[1]), unit: found[2] ?? '' } : undefined
   }
 
+  const quantityText = (name: string): string | undefined => {
+    const place = places.get(name)
+    return place && optionOf(inForce(place), place)
+  }
+
   const excitationVolt = (): number => {
     const found = quantityOf('excitation.voltage')
     if (found === undefined) return point.excitationVolt ?? defaultExcitationVolt
@@ -77,7 +90,7 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
 
   const rangeMvPerV = (): number => {
     const found = quantityOf('input.range')
-    if (found === undefined) return unlimitedRangeMvPerV
+    if (found === undefined) return defaultRangeMvPerV
     return found.unit === 'mV' ? found.value / excitationVolt() : found.value
   }
 
@@ -93,9 +106,13 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
   let input = inputStage({ seed, startMs, rateHz })
   let zeroOffset = 0
   let tared: number | undefined
+  let shunted = false
+
+  const holdsCounts = ({ register }: Place): boolean => profile.scaling.model === 'counts' && register.name !== 'live.signal'
 
   const converted = (signalMvPerV: number, place: Place): number => {
-    switch (unitOf(inForce(place), layout, place) ?? (profile.scaling.model === 'counts' ? 'counts' : profile.input?.signalUnit)) {
+    const unit = place.register.name === 'scale.slope' ? undefined : unitOf(inForce(place), layout, place)
+    switch (unit ?? (holdsCounts(place) ? 'counts' : profile.input?.signalUnit)) {
       case 'counts':
         return profile.scaling.model === 'counts' ? Math.round((signalMvPerV / rangeMvPerV()) * profile.scaling.countsAtFullRange) : 0
       case 'uV/V':
@@ -112,14 +129,25 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
   }
 
   /** Reading before zero and tare, unrounded; undefined where the scaling values make no line. */
-  const scaled = (signalMvPerV: number): number | undefined => {
-    const [lowerSignal, lowerReading] = [places.get('scale.lower.signal'), places.get('scale.lower.reading')]
-    const [upperSignal, upperReading] = [places.get('scale.upper.signal'), places.get('scale.upper.reading')]
-    if (!lowerSignal || !lowerReading || !upperSignal || !upperReading) return undefined
-    const value = (place: Place) => valueAt(inForce(place), layout, place)
-    const lower = { signal: value(lowerSignal), reading: value(lowerReading) }
-    const upper = { signal: value(upperSignal), reading: value(upperReading) }
-    return readingOnLine(lower, upper, converted(signalMvPerV, lowerSignal))
+  const scaled = (signalMvPerV: number): number | undefined =>
+    readingBy(profile.scaling, {
+      has: (name) => places.has(name),
+      value(name) {
+        const place = places.get(name)
+        return place && valueAt(inForce(place), layout, place)
+      },
+      signalAs(name) {
+        const place = places.get(name)
+        return place ? converted(signalMvPerV, place) : 0
+      },
+    })
+
+  /** Options without any decimals beside a register of decimals count steps of the last digit shown. */
+  const readingInterval = (): number => {
+    const found = quantityOf('reading.interval')?.value ?? 0
+    const [chooser, decimals] = [places.get('reading.interval'), places.get('reading.decimals')]
+    const inDigits = chooser?.register.options?.every(({ means }) => !means.includes('.')) && decimals !== undefined
+    return inDigits ? found / 10 ** (quantityOf('reading.decimals')?.value ?? 0) : found
   }
 
   const live = (): Live => {
@@ -127,7 +155,7 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
     const unzeroed = scaled(state.signalMvPerV)
     const top = scaled(state.signalMvPerV + state.spreadMvPerV)
     const gross = (unzeroed ?? 0) - zeroOffset
-    const interval = quantityOf('reading.interval')?.value ?? 0
+    const interval = readingInterval()
     const spread = unzeroed === undefined || top === undefined ? 0 : Math.abs(top - unzeroed)
     return {
       signalMvPerV: state.signalMvPerV,
@@ -141,6 +169,7 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
       motion: interval > 0 && spread > 2 * interval,
       net: tared !== undefined,
       atZero: Math.abs(gross) <= interval / 4,
+      shunted,
     }
   }
 
@@ -156,7 +185,7 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
     },
     advance: (nowMs) =>
       input.advance(nowMs, {
-        signalMvPerV: bridgeSignal(point, applied),
+        signalMvPerV: bridgeSignal(point, applied) + (shunted && point.shunt ? shuntStep(point.shunt, point.sensors.length) : 0),
         noiseMicrovolt: point.noiseMicrovolt,
         excitationVolt: excitationVolt(),
         rangeMvPerV: rangeMvPerV(),
@@ -176,8 +205,19 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
     },
     restart(nowMs) {
       input = inputStage({ seed, startMs: nowMs, rateHz })
+      channel.forgetZero()
+      shunted = false
+    },
+    forgetZero() {
       zeroOffset = 0
       tared = undefined
+    },
+    shunt(on) {
+      shunted = on
+    },
+    unitShown: () => {
+      const place = places.get('live.reading') ?? places.get('scale.upper.reading') ?? places.get('scale.capacity')
+      return (place && unitOf(inForce(place), layout, place)) ?? quantityText('reading.unit')
     },
   }
   channel.advance(startMs)

@@ -1,8 +1,8 @@
-import type { Profile, Register } from '../../app/profile/schema.ts'
-import type { Layout } from './layout.ts'
+import type { Profile } from '../../app/profile/schema.ts'
+import type { Layout, Place } from './layout.ts'
 import { putRaw, putValue, type Words } from './memory.ts'
 
-const firstAccepted = ({ options, limits }: Register): { raw: number } | { value: number } => {
+const firstAccepted = ({ options, limits }: Place['register']): { raw: number } | { value: number } => {
   if (options) return { raw: options[0]?.raw ?? 0 }
   const from = Number(limits?.from ?? 0)
   const to = Number(limits?.to ?? 0)

@@ -6,22 +6,24 @@ import { type Channel, startChannel } from './channel.ts'
 import { defaultWords } from './default-words.ts'
 import { cell, type Layout, layoutOf, type Place, type Table } from './layout.ts'
 import { putLiveWords } from './live-words.ts'
-import { outOfLimits, putRaw, putValue, putWords, rawAt, valueAt, type Words, wordsAt } from './memory.ts'
+import { holdInSteps, outOfLimits, putRaw, putValue, putWords, rawAt, valueAt, type Words, wordsAt } from './memory.ts'
 import { type Routine, routinesOf } from './routines.ts'
-import { imitated } from './scaling.ts'
 
 type RegisterFault = Extract<Fault, { register: string }>
 
 export type Indicator = {
   readonly bank: Bank
   readonly channels: readonly Channel[]
-  /** False while switched off or restarting: nothing is heard. */
+  /** False while switched off or restarting, and for a model without a bus: nothing is heard. */
   listens(): boolean
   settings(): Record<string, number[]>
   saved(): Record<string, number[]>
   power(on: boolean): void
   panel(key: string, words: readonly number[]): void
   inject(fault: RegisterFault): void
+  clearFaults(): void
+  /** Reading on the display; undefined where it shows none. */
+  shown(channel: Channel): number | undefined
 }
 
 type Working = { dueAt: number; routine: Routine; finish: () => void }
@@ -31,8 +33,6 @@ const locked: Refused = { refused: 4 }
 /** One virtual indicator: memory, lock, commands and inputs as its profile describes them. `clock` gives milliseconds. */
 export const startIndicator = (given: BenchIndicator, seed: number, clock: () => number): Indicator => {
   const { profile } = given
-  if (!imitated.includes(profile.scaling.model))
-    throw new RangeError(`the simulator does not imitate the scaling model ${profile.scaling.model}`)
   const layout: Layout = layoutOf(profile)
   const routines = routinesOf(profile)
   const lockable = routines.has('unlock')
@@ -77,21 +77,34 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
 
   const advance = () => {
     const now = clock()
+    for (const channel of channels) channel.advance(now)
     for (const done of working.filter((work) => work.dueAt <= now)) {
       done.finish()
       for (const { name, equals } of done.routine.watched) for (const place of layout.byName(name)) putRaw(present, place, equals)
     }
     working = working.filter((work) => work.dueAt > now)
-    for (const channel of channels) channel.advance(now)
     return now
   }
 
+  /** Takes the present signal for the one that belongs to the reading typed in `which`. */
+  const capture = (which: 'lower' | 'upper', channel: Channel) => {
+    const place = layout.byName(`scale.${which}.signal`).find(({ register }) => (register.channel ?? channel.number) === channel.number)
+    if (place === undefined) return
+    putValue(present, layout, place, channel.signalFor(place))
+    if (place.register.kept === 'at-once') copy(present, saved, [place])
+    channel.forgetZero()
+  }
+
+  const outOfRange = (channel: Channel) => channel.live().over || channel.live().under
+
   const act = (routine: Routine, place: Place, now: number): Refused | undefined => {
     const own = channels.filter((channel) => place.register.channel === undefined || channel.number === place.register.channel)
-    const needsReading = routine.action === 'zero' || routine.action === 'tare'
-    if (needsReading && own.some((channel) => channel.live().over || channel.live().under || channel.live().fault)) return { refused: 4 }
+    const { action } = routine
+    const needsSignal = action === 'zero' || action === 'tare' || action === 'capture-lower' || action === 'capture-upper'
+    if (needsSignal && own.some(outOfRange)) return { refused: 4 }
+    if ((action === 'zero' || action === 'tare') && own.some((channel) => channel.live().fault)) return { refused: 4 }
     let finish = () => {}
-    switch (routine.action) {
+    switch (action) {
       case 'unlock':
         unlocked = true
         break
@@ -118,9 +131,15 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
         break
       case 'shunt-on':
       case 'shunt-off':
+        if (own.some(({ point }) => point.shunt === undefined)) return { refused: 4 }
+        for (const channel of own) channel.shunt(action === 'shunt-on')
+        break
       case 'capture-lower':
       case 'capture-upper':
-        return { refused: 4 }
+        finish = () => {
+          for (const channel of own) capture(action === 'capture-lower' ? 'lower' : 'upper', channel)
+        }
+        break
     }
     for (const { name, equals } of routine.watched)
       for (const watched of layout.byName(name)) if (rawAt(present, watched) === equals) putRaw(present, watched, equals === 0 ? 1 : 0)
@@ -200,12 +219,13 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
     const isSetting = ({ register }: Place) => register.role === 'setting' && !routines.uses(register.name)
     if (lockable && !unlocked && places.some(isSetting)) return locked
     if (profile.requests.oneParameterAWrite && new Set(places.map((place) => place.register.address)).size > 1) return { refused: 3 }
-    if (
-      places.some(
-        (place) => place.register.role === 'control' && routines.uses(place.register.name) && !routines.means(place, wordsFor(place)),
-      )
+    const meaningless = places.filter(
+      (place) => place.register.role === 'control' && routines.uses(place.register.name) && !routines.means(place, wordsFor(place)),
     )
+    if (meaningless.length > 0) {
+      for (const place of meaningless) routines.note(place, wordsFor(place))
       return { refused: 3 }
+    }
     const refusal = faultRefusal(places, true)
     if (refusal) return refusal
 
@@ -213,6 +233,7 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
     const next: Words = new Map(present)
     const kept = writable.filter((place) => takeFault('ignore', [place]) === undefined)
     for (const place of kept) putWords(next, place, wordsFor(place))
+    for (const place of kept) holdInSteps(next, layout, place)
     if (kept.some((place) => outOfLimits(next, layout, place))) return { refused: 3 }
     moveDependents(present, next, kept)
     present = next
@@ -271,7 +292,7 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
         ]),
       }),
     },
-    listens: () => on && clock() >= silentUntil,
+    listens: () => on && clock() >= silentUntil && profile.registers.length > 0,
     settings() {
       advance()
       return wordsOfSettings(present)
@@ -293,6 +314,14 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
     inject: (fault) => {
       placeOf(layout, fault.register)
       faults.push(fault)
+    },
+    clearFaults() {
+      faults.length = 0
+    },
+    shown(channel) {
+      advance()
+      const live = channel.live()
+      return on && clock() >= silentUntil && !live.fault && !live.over && !live.under ? live.reading : undefined
     },
   }
 }

@@ -1,10 +1,11 @@
-import { type Profile, type Register, registerKey } from '../../app/profile/schema.ts'
+import { type PanelEntry, type Profile, type Register, registerKey } from '../../app/profile/schema.ts'
 import { wordCount } from './register-words.ts'
 
-export type Table = Register['table']
+/** `panel` is no table of the bus: it holds what can only be typed at the front panel. */
+export type Table = Register['table'] | 'panel'
 
 /** A register of the profile and the addresses it takes. Several may share them, each holding its own bits. */
-export type Place = { key: string; register: Register; size: number }
+export type Place = { key: string; register: Omit<Register, 'table'> & { table: Table }; size: number }
 
 export type Layout = {
   places: readonly Place[]
@@ -20,11 +21,43 @@ export type Layout = {
 
 export const cell = (table: Table, address: number): string => `${table} ${address}`
 
+/**
+ * A panel entry as the unit keeps it: a whole number of two words, high word first, with the entry's decimals; for options
+ * the place in their list, counted from 0.
+ */
+const panelPlace = (entry: PanelEntry, index: number): Place => {
+  const { name, channel, decimals, unit, options, limits, evidence } = entry
+  return {
+    key: registerKey(entry),
+    size: 2,
+    register: {
+      name,
+      ...(channel !== undefined && { channel }),
+      table: 'panel',
+      address: 2 * index,
+      type: 'i32',
+      order: 'ABCD',
+      ...(decimals !== undefined && { decimals: typeof decimals === 'object' ? { register: decimals.entry } : decimals }),
+      ...(unit !== undefined && { unit: typeof unit === 'object' ? { register: unit.entry } : unit }),
+      ...(options && { options: options.map((means, raw) => ({ raw, means })) }),
+      ...(limits && { limits }),
+      access: 'read',
+      role: 'setting',
+      kept: 'at-once',
+      takesEffect: 'now',
+      readBack: 'exact',
+      evidence,
+    },
+  }
+}
+
 export const layoutOf = (profile: Profile): Layout => {
-  const places = profile.registers.map((register): Place => {
+  const onBus = profile.registers.map((register): Place => {
     const bitTable = register.table === 'coil' || register.table === 'discrete'
     return { key: registerKey(register), register, size: bitTable ? 1 : wordCount(register.type) }
   })
+  const written = new Set(onBus.map(({ key }) => key))
+  const places = [...onBus, ...(profile.panel ?? []).map(panelPlace).filter(({ key }) => !written.has(key))]
   const atCell = new Map<string, Place[]>()
   const used = new Map<Table, number[]>()
   for (const place of places) {

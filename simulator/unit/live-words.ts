@@ -26,8 +26,9 @@ const bitOf = (name: BitName, live: Live, unit: UnitState): boolean => {
       return unit.unsaved
     case 'busy':
       return unit.busy
-    case 'hold':
     case 'shunt-on':
+      return live.shunted
+    case 'hold':
       return false
   }
 }

@@ -46,7 +46,8 @@ export const decimalsOf = (words: Words, layout: Layout, place: Place): number =
   if (typeof decimals !== 'object') return decimals ?? 0
   const holders = layout.byName(decimals.register)
   const holder = holders.find((h) => h.register.channel === channel) ?? holders[0]
-  return holder === undefined ? 0 : rawAt(words, holder)
+  if (holder === undefined) return 0
+  return holder.register.options ? Number(optionOf(words, holder) ?? 0) : rawAt(words, holder)
 }
 
 /** Value of a register in its own unit. */
@@ -71,6 +72,18 @@ export const unitOf = (words: Words, layout: Layout, place: Place): string | und
 export const optionOf = (words: Words, place: Place): string | undefined => {
   const raw = rawAt(words, place)
   return place.register.options?.find((option) => option.raw === raw)?.means
+}
+
+/**
+ * A register whose read-back only comes near what was written keeps it in steps of its own: the largest power of two that stays
+ * within what the profile allows.
+ */
+export const holdInSteps = (words: Words, layout: Layout, place: Place): void => {
+  const { readBack } = place.register
+  const value = valueAt(words, layout, place)
+  if (readBack === 'exact' || !(Number(readBack.within) > 0) || !Number.isFinite(value)) return
+  const step = 2 ** Math.floor(Math.log2(Number(readBack.within)))
+  putValue(words, layout, place, Math.round(value / step) * step)
 }
 
 /** Why a raw content is not accepted by the register, or undefined where it is. */

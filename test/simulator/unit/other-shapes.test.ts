@@ -261,6 +261,16 @@ describe('procedures', () => {
     expect(indicator.saved()['reading.decimals@1']).toEqual([2])
   })
 
+  it('of two words begin again after a word between them that means nothing', () => {
+    const { ask, indicator, wait } = start()
+    ask('06 00 00 00 02')
+    ask('06 00 15 00 A5')
+    expect(ask('06 00 15 00 63')).toBe('86 03')
+    ask('06 00 15 00 5A')
+    wait(1000)
+    expect(indicator.saved()['reading.decimals@1']).toEqual([1])
+  })
+
   it('restart loses what is not saved and is silent for half the time allowed', () => {
     const { ask, indicator, wait } = start()
     ask('06 00 00 00 02')
@@ -269,12 +279,5 @@ describe('procedures', () => {
     wait(1000)
     expect(indicator.listens()).toBe(true)
     expect(indicator.settings()['reading.decimals@1']).toEqual([1])
-  })
-})
-
-describe('a scaling model that is not imitated', () => {
-  it('is refused by name, not guessed at', () => {
-    const profile = { ...lockedProfile, scaling: { model: 'slope-intercept', evidence: 'invented' } } as const
-    expect(() => startLocked({ profile })).toThrow('slope-intercept')
   })
 })
