@@ -23,6 +23,9 @@ export type ExactLine = {
   scaleInterval: Exact
 }
 
+/** Signal in mV/V at a load in the unit of the point. */
+export type CurvePoint = { load: Exact; signal: Exact }
+
 export type CertificateScaling = { line: ExactLine; warnings: ScalingWarning[] }
 
 /** Largest rated output believed, mV/V. Metal-foil sensors give 1 to 3, a few 4 (common practice, no source). */

@@ -1,14 +1,16 @@
 import type { Point, SettingsImage } from '../job/schema.ts'
-import { type Profile, registerKey } from '../profile/schema.ts'
+import type { Profile } from '../profile/schema.ts'
 import { unitFrom } from '../profile/settings.ts'
-import { convertDifference, convertThroughGravity, dimensionOf } from '../quantity/convert.ts'
+import { convertDifference, convertThroughGravity, dimensionOf, quantityIn } from '../quantity/convert.ts'
 import { type Exact, exact, one, toDecimal, toSignificant, zero } from '../quantity/exact.ts'
-import { type UnitId, unitIds, units } from '../quantity/units.ts'
+import type { UnitId } from '../quantity/units.ts'
 import { fail, ok, type Result } from '../result.ts'
 import { lineFromCertificates } from './certificate-scaling.ts'
 import { gravityHere } from './gravity-ratio.ts'
-import { channelRegister, unitMeant } from './reading-settings.ts'
-import { explainScalingFailure, type ScalingFailure } from './scaling-failure.ts'
+import type { ImpliedFailure } from './implied-failure.ts'
+import { unitMeant } from './reading-settings.ts'
+import { heldReader } from './scaling-model.ts'
+import { scalingModels } from './scaling-models.ts'
 import { type Suspicion, suspect, usualSlips } from './slips.ts'
 
 /** What the scaling values held by an indicator say of the sensors behind it. */
@@ -25,70 +27,45 @@ export type Implied = {
   summary: string
 }
 
-export type ImpliedFailure =
-  | { kind: 'model-not-computed'; model: string }
-  | { kind: 'not-read'; register: string }
-  | { kind: 'no-span-held' }
-  | { kind: 'signal-in-millivolts' }
-  | { kind: 'unit-not-known'; held: string }
-  | { kind: 'unit-of-another-kind'; unit: UnitId; pointUnit: UnitId }
-  | { kind: 'certificates'; because: ScalingFailure }
-
-export function explainImpliedFailure(f: ImpliedFailure): string {
-  switch (f.kind) {
-    case 'model-not-computed':
-      return `From the scaling model "${f.model}" this version derives no sensitivity.`
-    case 'not-read':
-      return `${f.register} has not been read or means nothing. Read the settings again.`
-    case 'no-span-held':
-      return 'Both pairs held have the same signal or the same reading: the indicator is not scaled.'
-    case 'signal-in-millivolts':
-      return 'The signals held are in mV: the sensitivity they imply hangs on the excitation. Measure it.'
-    case 'unit-not-known':
-      return `The unit held ("${f.held}") is not known here.`
-    case 'unit-of-another-kind':
-      return `The indicator shows ${units[f.unit].symbol}, the measuring point is in ${units[f.pointUnit].symbol}. State the gravity here at the load path, or correct the unit.`
-    case 'certificates':
-      return explainScalingFailure(f.because)
-  }
-}
+export { explainImpliedFailure, type ImpliedFailure } from './implied-failure.ts'
 
 /** Held slope in mV/V per unit of the point, exact from the texts that the registers decode to. */
-function heldSlope(point: Point, profile: Profile, held: SettingsImage): Result<Exact, ImpliedFailure> {
-  const values: Exact[] = []
-  for (const name of ['scale.lower.signal', 'scale.lower.reading', 'scale.upper.signal', 'scale.upper.reading']) {
-    const r = channelRegister(profile, name, point.channel)
-    const text = r && held.values[registerKey(r)]?.value
-    if (text === null || text === undefined) return fail({ kind: 'not-read', register: name })
-    values.push(exact(text))
-  }
-  const [s1 = zero, r1 = zero, s2 = zero, r2 = zero] = values
-  if (s1.equals(s2) || r1.equals(r2)) return fail({ kind: 'no-span-held' })
-  const [signalRegister, readingRegister] = [
-    channelRegister(profile, 'scale.upper.signal', point.channel),
-    channelRegister(profile, 'scale.upper.reading', point.channel),
-  ]
-  const signalUnit = unitIds.find((id) => id === signalRegister?.unit) ?? profile.input?.signalUnit ?? 'mV/V'
-  if (dimensionOf(signalUnit) === 'voltage') return fail({ kind: 'signal-in-millivolts' })
-  const signal = convertDifference(s2.sub(s1), signalUnit, 'mV/V')
-  if (!signal.ok) return fail({ kind: 'unit-not-known', held: signalUnit })
-  const heldUnit = readingRegister && unitFrom(profile, readingRegister, (k) => held.values[k]?.value)
+function heldSlope(point: Point, profile: Profile, image: SettingsImage): Result<Exact, ImpliedFailure> {
+  const { model } = profile.scaling
+  const span =
+    scalingModels[model].heldSpan?.(heldReader(point, profile, image)) ?? fail<ImpliedFailure>({ kind: 'model-not-computed', model })
+  if (!span.ok) return span
+  const { signal, signalUnit, reading, readingRegister } = span.value
+  if (signal.equals(zero) || reading.equals(zero)) return fail({ kind: 'no-span-held' })
+  const ratio = inMillivoltsPerVolt(signal, signalUnit, point)
+  if (!ratio.ok) return ratio
+  const heldUnit = readingRegister && unitFrom(profile, readingRegister, (k) => image.values[k]?.value)
   const readingUnit = heldUnit === undefined ? point.unit : unitMeant(heldUnit)
   if (!readingUnit) return fail({ kind: 'unit-not-known', held: heldUnit ?? '' })
   const gravity = gravityHere(point)
-  const reading =
+  const load =
     gravity.ok && gravity.value
-      ? convertThroughGravity(r2.sub(r1), readingUnit, point.unit, gravity.value)
-      : convertDifference(r2.sub(r1), readingUnit, point.unit)
-  return reading.ok ? ok(signal.value.div(reading.value)) : fail({ kind: 'unit-of-another-kind', unit: readingUnit, pointUnit: point.unit })
+      ? convertThroughGravity(reading, readingUnit, point.unit, gravity.value)
+      : convertDifference(reading, readingUnit, point.unit)
+  return load.ok ? ok(ratio.value.div(load.value)) : fail({ kind: 'unit-of-another-kind', unit: readingUnit, pointUnit: point.unit })
+}
+
+/** Signals in mV need the excitation measured at the point. */
+function inMillivoltsPerVolt(signal: Exact, unit: UnitId, point: Point): Result<Exact, ImpliedFailure> {
+  if (dimensionOf(unit) !== 'voltage') {
+    const ratio = convertDifference(signal, unit, 'mV/V')
+    return ratio.ok ? ratio : fail({ kind: 'unit-not-known', held: unit })
+  }
+  const { excitation } = point.measured
+  const [millivolts, volts] = [convertDifference(signal, unit, 'mV'), excitation && quantityIn(excitation, 'V')]
+  return millivolts.ok && volts?.ok && volts.value.gt(zero) ? ok(millivolts.value.div(volts.value)) : fail({ kind: 'signal-in-millivolts' })
 }
 
 /**
  * Sensitivity that the scaling values found in an indicator imply, against the certificates, and the usual slips that would explain the difference.
- * Units: mV/V at the sensors' capacity. Zero does not enter. Limits: two pairs; the load path is taken as entered.
+ * Units: mV/V at the sensors' capacity. Zero does not enter. Limits: the load path is taken as entered.
  */
 export function impliedByHeld(point: Point, profile: Profile, held: SettingsImage): Result<Implied, ImpliedFailure> {
-  if (profile.scaling.model !== 'two-pairs') return fail({ kind: 'model-not-computed', model: profile.scaling.model })
   const scaling = lineFromCertificates(point)
   if (!scaling.ok) return fail({ kind: 'certificates', because: scaling.failure })
   const slope = heldSlope(point, profile, held)

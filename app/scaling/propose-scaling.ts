@@ -1,5 +1,5 @@
 import type { Point } from '../job/schema.ts'
-import type { Profile } from '../profile/schema.ts'
+import { type Profile, registerKey } from '../profile/schema.ts'
 import { quantityIn } from '../quantity/convert.ts'
 import { type Exact, zero } from '../quantity/exact.ts'
 import type { QuantityText } from '../quantity/quantity-text.ts'
@@ -7,9 +7,11 @@ import { fail, ok, type Result } from '../result.ts'
 import { type ExactLine, lineFromCertificates } from './certificate-scaling.ts'
 import { chooseExcitation } from './excitation.ts'
 import { chooseInputRange, type InputChoice } from './input-range.ts'
-import { readingSettings } from './reading-settings.ts'
+import { channelRegister, readingSettings } from './reading-settings.ts'
 import type { ScalingFailure, ScalingWarning } from './scaling-failure.ts'
-import { fitTwoPairs, type TwoPairs } from './scaling-values.ts'
+import type { CaptureStep, PanelEntry } from './scaling-model.ts'
+import { scalingModels } from './scaling-models.ts'
+import type { TwoPairs } from './scaling-values.ts'
 
 export type ScalingProposal = {
   line: ExactLine
@@ -20,6 +22,10 @@ export type ScalingProposal = {
   pairs: TwoPairs
   /** Pairs on the same line that round better, best first. */
   alternatives: TwoPairs[]
+  /** Loads to put on and command, where the indicator captures them itself. */
+  captures?: CaptureStep[]
+  /** What to type at the front panel, where the indicator takes it in no other way. */
+  entries?: { list: PanelEntry[]; digitsKnown: boolean }
   input: Omit<InputChoice, 'values' | 'warnings'>
   excitationWhy: string
   warnings: ScalingWarning[]
@@ -46,20 +52,39 @@ export function proposeScaling(point: Point, profile: Profile, measured: Measure
   if (!input.ok) return input
   const reading = readingSettings(point, profile)
   if (!reading.ok) return reading
-  const pairs = fitTwoPairs(line.value, point, profile, reading.value, excitation.value)
-  if (!pairs.ok) return pairs
   const { values, warnings, ...inputChoice } = input.value
+  const inputRange = inputRangeInForce(point, profile, values)
+  const fitted = scalingModels[profile.scaling.model].fit({
+    line: line.value,
+    point,
+    profile,
+    reading: reading.value,
+    excitation: excitation.value,
+    inputRange,
+  })
+  if (!fitted.ok) return fitted
+  const { chosen, alternatives, captures, entries } = fitted.value
   const superseded = measured.zeroSignal ? ['zero-balance-not-stated', 'dead-load-not-stated'] : []
   return ok({
     line: line.value,
     zeroFrom: measured.zeroSignal ? 'measured' : 'certificate',
-    intended: { ...values, ...supply.values, ...reading.value.values, ...pairs.value.chosen.values },
-    pairs: pairs.value.chosen,
-    alternatives: pairs.value.alternatives,
+    intended: { ...values, ...supply.values, ...reading.value.values, ...chosen.values },
+    pairs: chosen,
+    alternatives,
+    ...(captures ? { captures } : {}),
+    ...(entries ? { entries } : {}),
     input: inputChoice,
     excitationWhy: supply.why,
     warnings: [...scaling.value.warnings.filter((w) => !superseded.includes(w.kind)), ...supply.warnings, ...warnings],
   })
+}
+
+/** The range chosen, or the one that is intended, or the only one there is. */
+function inputRangeInForce(point: Point, profile: Profile, values: Record<string, string>): string | undefined {
+  const r = channelRegister(profile, 'input.range', point.channel)
+  if (!r) return undefined
+  const key = registerKey(r)
+  return values[key] ?? point.intended[key] ?? (r.options?.length === 1 ? r.options[0]?.means : undefined)
 }
 
 function excitationIn(quantity: QuantityText): Result<Exact, ScalingFailure> {

@@ -45,6 +45,9 @@ export function readingSettings(point: Point, profile: Profile): Result<ReadingS
   return ok({ unit: unit.value, decimals, scaleInterval: interval.value, values })
 }
 
+/** Registers of the scaling models that hold a reading. */
+const readingNames = ['scale.upper.reading', 'scale.table.1.reading', 'scale.intercept', 'scale.capacity']
+
 function readingUnit(point: Point, profile: Profile, values: Record<string, string>): Result<UnitId, ScalingFailure> {
   const chooser = channelRegister(profile, 'reading.unit', point.channel)
   if (chooser?.options) {
@@ -53,8 +56,8 @@ function readingUnit(point: Point, profile: Profile, values: Record<string, stri
     if (chooser.access === 'read-write') values[registerKey(chooser)] = option.means
     return ok(point.unit)
   }
-  const fixed = channelRegister(profile, 'scale.upper.reading', point.channel)?.unit
-  return ok(typeof fixed === 'string' ? fixed : point.unit)
+  const fixed = readingNames.map((name) => channelRegister(profile, name, point.channel)?.unit).find((unit) => typeof unit === 'string')
+  return ok(fixed ?? point.unit)
 }
 
 function setDecimals(

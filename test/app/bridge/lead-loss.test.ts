@@ -89,6 +89,14 @@ describe('what the excitation has to give', () => {
     expect(sensorPower[0]).toBeCloseTo(100 / 385, 12)
   })
 
+  // by hand: 10 V over 350 + 2 x 35 ohm, and 350/420 of it at the sensor
+  it('falls with the leads where they are not sensed', () => {
+    const { current, sensorPower, terminalVoltage } = load({ sensors: [cell(35)], sense: 'indicator' }, {})
+    expect(current).toBeCloseTo(10 / 420, 12)
+    expect(sensorPower[0]).toBeCloseTo((10 / 420) ** 2 * 350, 12)
+    expect(terminalVoltage).toBeCloseTo(10, 12)
+  })
+
   it('is held against sensors and supply, and what is not stated is not passed', () => {
     const judged = load({ sensors, sense: 'indicator' }, { supplyCurrent: amperes(0.1), sensorMaximum: volts(12) })
     expect(judged.exceeded).toEqual(['supply-current'])

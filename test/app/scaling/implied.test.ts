@@ -133,8 +133,8 @@ describe('no sensitivity is derived', () => {
     expect(kindOf(image, at)).toBe(kind)
   })
 
-  it('from another scaling model, or signals in mV', () => {
-    expect(kindOf(held('2', '500'), point, makeProfile({ scaling: { model: 'slope-intercept', evidence: 'invented' } }))).toBe(
+  it('from a model that leaves nothing to read, or signals in mV without the excitation measured', () => {
+    expect(kindOf(held('2', '500'), point, makeProfile({ scaling: { model: 'front-panel-entry', evidence: 'invented' } }))).toBe(
       'model-not-computed',
     )
     expect(

@@ -223,12 +223,6 @@ describe('what an indicator cannot hold', () => {
       makeProfile({ registers: (r) => (r.name === 'scale.upper.signal' ? null : {}) }),
       'register-missing',
     ],
-    [
-      'another scaling model',
-      makePoint(),
-      makeProfile({ scaling: { model: 'front-panel-entry', evidence: 'invented' } }),
-      'model-not-computed',
-    ],
     ['a span below its last digit', makePoint({ maximumLoad: '0.1', scaleInterval: '0.1' }), makeDigitsProfile(2), 'no-span-left'],
   ])('%s', (_, point, profile, kind) => {
     expect(refusal(point, profile)).toBe(kind)
