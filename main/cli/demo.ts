@@ -147,7 +147,9 @@ async function write(d: Demo, indicatorId: string): Promise<void> {
     `   ${name}: ${receipt.written.length} settings written and read back${receipt.saved ? ', saved' : ', kept at once'}; ${receipt.alsoMoved.length} others moved`,
   )
   for (const w of receipt.written)
-    say(`           ${settingWords(w.key, host.profileOf(indicatorId)?.channels).padEnd(32)} ${w.held ?? 'no number'} became ${w.intended}${w.unit ? ` ${w.unit}` : ''}`)
+    say(
+      `           ${settingWords(w.key, host.profileOf(indicatorId)?.channels).padEnd(32)} ${w.held ?? 'no number'} became ${w.intended}${w.unit ? ` ${w.unit}` : ''}`,
+    )
 }
 
 async function survivePowerCycle({ host, practice }: Demo, indicatorId: string): Promise<void> {

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { busFailure } from '../../app/contract/bus-failure.ts'
 import { difference, identityView, liveSample, writePreview, writeReceipt } from '../../app/contract/views.ts'
 import { quickCheck, settingsImage, verdict } from '../../app/job/schema.ts'
+import { serialFormat } from '../../app/profile/schema.ts'
 
 const failure = z.strictObject({
   ok: z.literal(false),
@@ -87,6 +88,21 @@ const registersOutput = z.strictObject({
   words: z.array(z.int()),
 })
 
+/** Null on sockets, where the line behind has a format of its own. */
+const format = serialFormat.nullable()
+const scanOutput = z.strictObject({
+  ok: z.literal(true),
+  /** The longest it could have taken on a quiet line, as said beforehand. */
+  atMostMs: z.int(),
+  asked: z.int(),
+  of: z.int(),
+  /** False where Ctrl-C ended it. */
+  complete: z.boolean(),
+  /** `tookMs` is null where the unit refused the register: it is there. */
+  found: z.array(z.strictObject({ unit: z.int(), format, tookMs: z.number().nullable() })),
+  unclear: z.array(z.strictObject({ unit: z.int(), format, because: busFailure })),
+})
+
 /** What `--json` prints, by command; `failure` is what every one of them prints instead where it came to nothing. */
 export const jsonOutputs = {
   failure,
@@ -100,6 +116,7 @@ export const jsonOutputs = {
   live: liveLine,
   check: checkOutput,
   registers: registersOutput,
+  scan: scanOutput,
   'profile-check': profileCheckOutput,
   simulate: simulateOutput,
 } as const satisfies Record<string, z.ZodType>

@@ -7,6 +7,7 @@ import { addLive } from './live.ts'
 import { addPorts } from './ports.ts'
 import { addProfileCheck } from './profile-check.ts'
 import { addRegisters } from './registers.ts'
+import { addScan } from './scan.ts'
 import { addSchema } from './schema.ts'
 import { addSettings } from './settings.ts'
 import { addSimulate } from './simulate.ts'
@@ -29,7 +30,7 @@ program
     process.exitCode = await demo(options)
   })
 
-for (const add of [addPorts, addIdentify, addSettings, addLive, addCheck, addRegisters, addProfileCheck, addSimulate, addSchema])
+for (const add of [addPorts, addIdentify, addSettings, addLive, addCheck, addRegisters, addScan, addProfileCheck, addSimulate, addSchema])
   add(program)
 
 try {

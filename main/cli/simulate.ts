@@ -1,13 +1,11 @@
 import { createInterface } from 'node:readline'
 import { type Command, Option } from 'commander'
-import type { Profile } from '../../app/profile/schema.ts'
 import { bundledProfiles } from '../../app/profiles/bundled.ts'
-import { fail, ok, type Result } from '../../app/result.ts'
 import { benchLinks, type SingleBench, startSingleBench } from '../practice/single-bench.ts'
 import { ended, failed } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import { wholeNumber } from './numbers.ts'
-import { readProfileFile } from './read-profile-file.ts'
+import { profileBy } from './profile-by.ts'
 import { type Around, describeCommand, run } from './run-command.ts'
 
 type Options = { profile: string; link: (typeof benchLinks)[number]; unit: number; port: number; seed: number; json?: boolean }
@@ -69,13 +67,4 @@ async function obeyUntilInterrupted(bench: SingleBench, { interrupts, note }: Ar
   clearInterval(idle)
   input.close()
   process.stdin.destroy()
-}
-
-function profileBy(name: string): Result<Profile, string> {
-  const bundled = bundledProfiles.get(name)
-  if (bundled) return ok(bundled)
-  const read = readProfileFile(name)
-  if (read.ok) return read
-  const [first] = read.failure.problems
-  return fail(`${name} is no bundled profile (${[...bundledProfiles.keys()].join(', ')}), and as a file: ${first?.path} ${first?.message}`)
 }
