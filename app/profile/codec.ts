@@ -15,13 +15,16 @@ export type DecodeContext = {
   decimals?: number | undefined
 }
 
+/** What decoding looks at; a register that is only being guessed at has no more. */
+type Decodable = Pick<Register, 'name' | 'type' | 'order' | 'field' | 'options' | 'decimals'>
+
 const signed = (unsigned: number, bits: number) => (unsigned >= 2 ** (bits - 1) ? unsigned - 2 ** bits : unsigned)
 
-const decimalsOf = (r: Register, context: DecodeContext): number | undefined =>
+const decimalsOf = (r: Pick<Register, 'decimals'>, context: DecodeContext): number | undefined =>
   r.decimals === undefined ? 0 : typeof r.decimals === 'number' ? r.decimals : context.decimals
 
 /** Integer in the register's field (or the whole register), sign applied. */
-function fieldValue(r: Register, words: readonly number[]): number {
+function fieldValue(r: Decodable, words: readonly number[]): number {
   const unsigned = rawField(r, words)
   if (r.field) return unsigned
   const bits = 16 * wordCount(r.type)
@@ -29,7 +32,7 @@ function fieldValue(r: Register, words: readonly number[]): number {
 }
 
 /** Raw bits of the register's field, or of all of it, without sign. */
-export function rawField(r: Register, words: readonly number[]): number {
+export function rawField(r: Pick<Register, 'order' | 'field'>, words: readonly number[]): number {
   const unsigned = joinWords(words, r.order)
   return r.field ? Math.floor(unsigned / 2 ** r.field.from) % 2 ** r.field.width : unsigned
 }
@@ -45,7 +48,7 @@ function shiftDecimals(whole: number, decimals: number): string {
  * Text of what the words mean: a decimal in the register's unit, or the option's meaning.
  * Null where they mean nothing: NaN, infinity, an option that the profile does not know, decimals not read.
  */
-export function decode(r: Register, words: readonly number[], context: DecodeContext = {}): string | null {
+export function decode(r: Decodable, words: readonly number[], context: DecodeContext = {}): string | null {
   if (words.length !== wordCount(r.type)) throw new RangeError(`${r.name} takes ${wordCount(r.type)} words, got ${words.length}`)
   if (r.type === 'f32') {
     const value = floatFromBits(joinWords(words, r.order))
