@@ -3,6 +3,7 @@ import { id, intended, job, point, quickCheck, settingsImage } from '../job/sche
 import { decimalText } from '../quantity/decimal-text.ts'
 import { busFailure } from './bus-failure.ts'
 import { importCalls } from './import-calls.ts'
+import { recordCalls, recordingView } from './record-calls.ts'
 import { nothing, refusal, resultOf, staleEdit } from './replies.ts'
 import {
   busView,
@@ -28,6 +29,7 @@ const pointChange = point
 /** Everything the renderer can ask for. Shells, host and renderer derive from it; nothing else crosses. */
 export const hostCalls = {
   ...importCalls,
+  ...recordCalls,
   /** `resume` goes on with this person's latest visit where it began in the last twelve hours, as for one command after another. */
   'visit.start': {
     request: z.strictObject({ by: z.string().min(1).max(80), resume: z.boolean().optional() }),
@@ -100,6 +102,7 @@ export const hostTopics = {
   indicator: indicatorView,
   live: liveView,
   practice: practiceView,
+  recording: recordingView,
 } as const satisfies Record<string, z.ZodType>
 
 export type HostCalls = {

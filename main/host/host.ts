@@ -13,6 +13,7 @@ import { createIndicatorSession } from './indicator-session.ts'
 import { jobCalls, keepAsFound } from './job-calls.ts'
 import { createLiveLoop } from './live-loop.ts'
 import { practiceCalls } from './practice-calls.ts'
+import { createRecorder } from './record-calls.ts'
 import { createTopics, type Topics } from './topics.ts'
 import { type BenchDoor, type HostClock, indicatorOf, pointsOn, publishJob, publishSession, type World } from './world.ts'
 
@@ -56,7 +57,7 @@ export function createHost(options: HostOptions): Host {
       visitId: null,
       jobPath: options.store.path,
       savedAt: null,
-      anchor: options.clock.stamp(),
+      anchor: new Date(Date.parse(options.clock.stamp()) - options.clock.now()).toISOString(),
     },
     openBus: options.openBus,
     newId: (stem) =>
@@ -67,6 +68,7 @@ export function createHost(options: HostOptions): Host {
   }
   for (const indicator of options.store.job.indicators) addSession(world, indicator)
   const live = createLiveLoop(world)
+  const recorder = createRecorder(world, live)
   const handlers: Handlers = {
     ...jobCalls(world, live),
     ...busCalls(world, live),
@@ -74,8 +76,9 @@ export function createHost(options: HostOptions): Host {
     ...checkCalls(world, live),
     ...practiceCalls(world),
     ...importCalls(world),
+    ...recorder.calls,
     async 'live.start'({ pointIds }) {
-      live.want(pointIds)
+      live.want([...new Set([...pointIds, ...recorder.pointIds()])])
       return { ok: true, value: {} }
     },
   }
@@ -110,6 +113,7 @@ export function createHost(options: HostOptions): Host {
     async close() {
       for (const bus of world.buses.values()) bus.stop()
       await live.close()
+      recorder.close()
       await Promise.all([...world.buses.values()].map((bus) => bus.close()))
       world.store.close()
       await options.bench?.close()
