@@ -80,7 +80,19 @@ export const point = z.strictObject({
   sensors: z.strictObject({ certificates: z.array(certificate), trimmed: z.boolean() }),
   wiring: z.strictObject({ wires: z.union([z.literal(4), z.literal(6)]).optional() }),
   /** What was measured at the point itself and takes the place of what certificates let expect. */
-  measured: z.strictObject({ zeroSignal: quantityText.optional(), excitation: quantityText.optional() }).default({}),
+  measured: z
+    .strictObject({
+      zeroSignal: quantityText.optional(),
+      excitation: quantityText.optional(),
+      /** Signals under known loads, two or more. */
+      loads: z.array(z.strictObject({ load: quantityText, signal: quantityText })).optional(),
+      loadsFit: z.enum(['least-squares', 'end-points']).optional(),
+      /** Change of signal that the sensor's shunt makes: as its certificate states it, and as the indicator measured it. */
+      shunt: z.strictObject({ stated: quantityText, measured: quantityText }).optional(),
+    })
+    .default({}),
+  /** What the scaling is computed from; absent = rated outputs of the certificates. */
+  scalingFrom: z.enum(['certificate', 'certificate-table', 'measured-loads', 'shunt']).optional(),
   intended,
   tolerance: z.strictObject({ value: decimalText, why: text }).optional(),
 })

@@ -26,12 +26,21 @@ export type ExactLine = {
 /** Signal in mV/V at a load in the unit of the point. */
 export type CurvePoint = { load: Exact; signal: Exact }
 
-export type CertificateScaling = { line: ExactLine; warnings: ScalingWarning[] }
+/** A line by whatever source it comes from. */
+export type LineScaling = {
+  line: ExactLine
+  /** Where the source knows more than a line. */
+  curve?: CurvePoint[]
+  /** By how much each measured signal lies above the line, mV/V, in the order measured. */
+  residuals?: Exact[]
+  warnings: ScalingWarning[]
+}
+export type CertificateScaling = LineScaling
 
 /** Largest rated output believed, mV/V. Metal-foil sensors give 1 to 3, a few 4 (common practice, no source). */
 const largestRatedOutput = exact('10')
 
-const labelOf = (certificate: Certificate, index: number) =>
+export const labelOf = (certificate: Certificate, index: number) =>
   certificate.serial ? `sensor ${certificate.serial}` : certificate.number ? `certificate ${certificate.number}` : `sensor ${index + 1}`
 
 function ratedOutputOf(certificate: Certificate, label: string): Result<Exact, ScalingFailure> {
@@ -52,7 +61,13 @@ function ratedOutputOf(certificate: Certificate, label: string): Result<Exact, S
 }
 
 /** Output in mV/V: as stated, or mV over the excitation of the certificate. */
-function inBridgeSignal(value: Exact, unit: UnitId, certificate: Certificate, label: string, what: string): Result<Exact, ScalingFailure> {
+export function inBridgeSignal(
+  value: Exact,
+  unit: UnitId,
+  certificate: Certificate,
+  label: string,
+  what: string,
+): Result<Exact, ScalingFailure> {
   const direct = convert(value, unit, 'mV/V')
   if (direct.ok) return ok(direct.value)
   const millivolts = convert(value, unit, 'mV')

@@ -4,7 +4,7 @@ import { quantityIn } from '../quantity/convert.ts'
 import { type Exact, zero } from '../quantity/exact.ts'
 import type { QuantityText } from '../quantity/quantity-text.ts'
 import { fail, ok, type Result } from '../result.ts'
-import { type ExactLine, lineFromCertificates } from './certificate-scaling.ts'
+import type { ExactLine } from './certificate-scaling.ts'
 import { chooseExcitation } from './excitation.ts'
 import { chooseInputRange, type InputChoice } from './input-range.ts'
 import { channelRegister, readingSettings } from './reading-settings.ts'
@@ -12,9 +12,12 @@ import type { ScalingFailure, ScalingWarning } from './scaling-failure.ts'
 import type { CaptureStep, PanelEntry } from './scaling-model.ts'
 import { scalingModels } from './scaling-models.ts'
 import type { TwoPairs } from './scaling-values.ts'
+import { lineSources } from './sources/line-sources.ts'
 
 export type ScalingProposal = {
   line: ExactLine
+  /** By how much each measured signal lies above the line, mV/V; only where loads were measured. */
+  residuals?: Exact[]
   /** certificate: expected from zero balance and dead load; measured: read at the unloaded point. */
   zeroFrom: 'certificate' | 'measured'
   /** Values by register key, as text in the register's unit or an option's meaning. */
@@ -41,10 +44,10 @@ export type Measured = {
 
 /** From a point's certificates and load path to the values its indicator is to hold, with what rounding costs. Pure: host and screen come to the same. */
 export function proposeScaling(point: Point, profile: Profile, measured: Measured = {}): Result<ScalingProposal, ScalingFailure> {
-  const scaling = lineFromCertificates(point)
-  if (!scaling.ok) return scaling
   const excitation = measured.excitation ? excitationIn(measured.excitation) : ok(undefined)
   if (!excitation.ok) return excitation
+  const scaling = lineSources[point.scalingFrom ?? 'certificate'](point, excitation.value)
+  if (!scaling.ok) return scaling
   const line = measured.zeroSignal ? withZero(scaling.value.line, measured.zeroSignal, excitation.value) : ok(scaling.value.line)
   if (!line.ok) return line
   const supply = chooseExcitation(point, profile)
@@ -56,6 +59,7 @@ export function proposeScaling(point: Point, profile: Profile, measured: Measure
   const inputRange = inputRangeInForce(point, profile, values)
   const fitted = scalingModels[profile.scaling.model].fit({
     line: line.value,
+    ...(scaling.value.curve ? { curve: scaling.value.curve } : {}),
     point,
     profile,
     reading: reading.value,
@@ -67,7 +71,8 @@ export function proposeScaling(point: Point, profile: Profile, measured: Measure
   const superseded = measured.zeroSignal ? ['zero-balance-not-stated', 'dead-load-not-stated'] : []
   return ok({
     line: line.value,
-    zeroFrom: measured.zeroSignal ? 'measured' : 'certificate',
+    ...(scaling.value.residuals ? { residuals: scaling.value.residuals } : {}),
+    zeroFrom: measured.zeroSignal || point.scalingFrom === 'measured-loads' ? 'measured' : 'certificate',
     intended: { ...values, ...supply.values, ...reading.value.values, ...chosen.values },
     pairs: chosen,
     alternatives,

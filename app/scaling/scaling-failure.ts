@@ -27,6 +27,7 @@ export type ScalingFailure =
   | { kind: 'not-accepted'; register: string; value: string; why: string }
   | { kind: 'signal-beyond-input'; signal: string; largest: string }
   | { kind: 'excitation-not-measured' }
+  | { kind: 'source-incomplete'; need: string }
   /** Counts stand for a part of the input range, which is neither chosen nor intended. */
   | { kind: 'input-range-unknown' }
   /** The digits of the indicator give both pairs the same signal. */
@@ -73,6 +74,8 @@ export function explainScalingFailure(f: ScalingFailure): string {
       return `At maximum load the sensors give up to ${f.signal}, more than the largest input range (${f.largest}) holds. Check rated output, dead load and maximum load.`
     case 'excitation-not-measured':
       return 'This input measures mV, not mV/V: its scaling needs the excitation, measured at the sensor. Enter it.'
+    case 'source-incomplete':
+      return `The chosen source of the scaling is not complete: ${f.need}.`
     case 'input-range-unknown':
       return 'The counts of this indicator hang on its input range, which is not known. Choose the range, or measure the excitation where ranges are in mV.'
     case 'no-span-left':
@@ -95,5 +98,8 @@ export type ScalingWarning = {
     | 'excitation-differs-from-certificate'
     | 'signal-per-interval-small'
     | 'input-range-not-chosen'
+    | 'beyond-table'
+    | 'loads-not-on-a-line'
+    | 'shunt-shows-change-only'
   why: string
 }

@@ -75,9 +75,9 @@ describe('a table of pairs', () => {
     const { rounding } = propose(coarse, at).pairs
     expect(exactDecimal(rounding.atMaximum.units)).toBe('0')
     expect(exactDecimal(rounding.atMost.units)).toBe('1.25')
-    // 121 kg are 0.484 mV/V, held as 0.48; the last segment is 30 kg in 0.12 mV/V, so 0.004 mV/V are 1 kg
-    const off = propose(coarse, makePoint({ maximumLoad: '121', scaleInterval: '1' }, [makeCertificate({ ratedOutput: mvPerV('2') })]))
-    expect(exactDecimal(off.pairs.rounding.atMaximum.units)).toBe('1')
+    // 122 kg are 0.488 mV/V, held as 0.49; the last segment is 30 kg (92 to 122) in 0.12 mV/V, so 0.002 mV/V are 0.5 kg
+    const off = propose(coarse, makePoint({ maximumLoad: '122', scaleInterval: '1' }, [makeCertificate({ ratedOutput: mvPerV('2') })]))
+    expect(exactDecimal(off.pairs.rounding.atMaximum.units)).toBe('-0.5')
   })
 })
 
