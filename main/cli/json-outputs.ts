@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { busFailure } from '../../app/contract/bus-failure.ts'
 import { difference, identityView, liveSample, writePreview, writeReceipt } from '../../app/contract/views.ts'
 import { quickCheck, settingsImage, verdict } from '../../app/job/schema.ts'
-import { serialFormat } from '../../app/profile/schema.ts'
+import { byteOrder, registerType, serialFormat } from '../../app/profile/schema.ts'
 
 const failure = z.strictObject({
   ok: z.literal(false),
@@ -86,6 +86,17 @@ const registersOutput = z.strictObject({
   /** Zero-based address of the first word. */
   from: z.int(),
   words: z.array(z.int()),
+  /** What the words could mean; with --display only what agrees with it, without it whole numbers and floats. */
+  candidates: z.array(
+    z.strictObject({
+      address: z.int(),
+      type: registerType,
+      order: byteOrder,
+      decimals: z.int().optional(),
+      text: z.string().nullable(),
+      agrees: z.enum(['exact', 'rounded', 'no']),
+    }),
+  ),
 })
 
 /** Null on sockets, where the line behind has a format of its own. */

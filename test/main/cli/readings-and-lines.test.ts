@@ -83,6 +83,17 @@ describe('registers', () => {
     expect(fitting('registers', out)).toMatchObject({ unit: 1, table: 'holding', from: 0, words: [20817, 214] })
   })
 
+  it('lists what agrees with the display', async () => {
+    // The practice bench holds 1000 as upper reading: 447a 0000 as a single float (IEEE 754-2019, 3.4).
+    const block = ['--unit', '1', '--from', '114', '--count', '4', '--display', '1000']
+    const { code, out } = await spanwright('registers', ...link(), ...block, '--json')
+    expect(code).toBe(0)
+    const { words, candidates } = fitting<{ words: number[]; candidates: { address: number }[] }>('registers', out)
+    expect(words.slice(2)).toEqual([0x447a, 0x0000])
+    expect(candidates).toContainEqual({ address: 116, type: 'f32', order: 'ABCD', text: '1000', agrees: 'exact' })
+    expect(candidates.every((c) => c.address >= 116)).toBe(true)
+  })
+
   it('says what the unit refuses', async () => {
     const { code, out } = await spanwright('registers', ...link(), '--unit', '1', '--from', '0xfff0', '--json')
     expect(code).toBe(1)
