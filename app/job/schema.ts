@@ -24,7 +24,10 @@ export const bus = z.strictObject({
   id,
   name: text,
   /** `practice` is a bus of the practice bench; its port or socket is only known while the bench runs. */
-  link: z.discriminatedUnion('kind', [...realLink.options, z.strictObject({ kind: z.literal('practice'), bus: z.string().min(1) })]),
+  link: z.discriminatedUnion('kind', [
+    ...realLink.options,
+    z.strictObject({ kind: z.literal('practice'), bus: z.string().min(1), framing: z.enum(['rtu', 'modbus-tcp']).default('rtu') }),
+  ]),
 })
 
 export const indicator = z.strictObject({

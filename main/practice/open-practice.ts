@@ -8,7 +8,7 @@ import { createJob, type JobProblem } from '../files/job-store.ts'
 import type { BenchDoor } from '../host/world.ts'
 import { practiceJob } from './practice-job.ts'
 
-export type PracticeBench = { bench: Bench; door: BenchDoor; resolve(bus: Bus): RealLink | null; serialNote: string | null }
+export type PracticeBench = { bench: Bench; door: BenchDoor; resolve(bus: Bus): RealLink; serialNote: string | null }
 
 /** Starts the simulated indicators; on a pseudo-terminal where this system has one, else on loopback sockets. */
 export async function startPracticeBench(seed = 20_260): Promise<PracticeBench> {
@@ -24,13 +24,17 @@ export async function startPracticeBench(seed = 20_260): Promise<PracticeBench> 
     bench,
     serialNote,
     door: { setLoad: (indicatorId, channel, load) => bench.setLoad(indicatorId, channel, load), close: () => bench.close() },
-    resolve(bus) {
-      if (bus.link.kind !== 'practice') return bus.link
-      const format = { baud: 19_200, parity: 'even', stopBits: 1 } as const
-      const address = bench.addressOf(bus.link.bus)
-      return 'path' in address ? { kind: 'serial', path: address.path, format } : { kind: 'rtu-over-tcp', ...address, format }
-    },
+    resolve: (bus) => practiceLink((key) => bench.addressOf(key), bus),
   }
+}
+
+/** Where a bus of the bench can be opened now; any other bus is what it says. */
+export function practiceLink(addressOf: Bench['addressOf'], { link }: Bus): RealLink {
+  if (link.kind !== 'practice') return link
+  const format = { baud: 19_200, parity: 'even', stopBits: 1 } as const
+  const address = addressOf(link.bus)
+  if ('path' in address) return { kind: 'serial', path: address.path, format }
+  return link.framing === 'rtu' ? { kind: 'rtu-over-tcp', ...address, format } : { kind: 'modbus-tcp', ...address }
 }
 
 /** Makes the demo job at `path` where there is none yet; an existing one is carried on. */

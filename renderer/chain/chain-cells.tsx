@@ -88,6 +88,7 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
         phrase,
       }
     }
+    if (!view.indicator) return { most: 'no indicator', detail: 'readings are typed', tone: 'plain' }
     if (!signal)
       return {
         most: live && live.state !== 'never-read' ? <NotMeasured /> : 'not read',
@@ -125,6 +126,7 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   scaling(view) {
     const { point, job, state } = view
     const line = heldLine(view)
+    if (!view.indicator) return { most: '–', detail: 'no indicator', tone: 'plain' }
     if (!line) return { most: state?.held ? 'no pairs held' : 'not read', detail: 'two pairs', tone: 'plain' }
     const held = signalPerReading(line)
     const found = implied(view)
@@ -158,6 +160,7 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
 
   settings(view) {
     const { state } = view
+    if (!view.indicator) return { most: '–', detail: 'nothing to write to', tone: 'plain' }
     if (!state?.held) return { most: 'not read', detail: 'nothing known of what is held', tone: 'plain' }
     if (state.writing)
       return { most: 'being written', detail: `${state.writing.done} of ${state.writing.of}`, tone: 'attention', phrase: 'being written' }

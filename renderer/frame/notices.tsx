@@ -4,7 +4,8 @@ import type { IndicatorView } from '../../app/contract/views.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { explain } from '../figures/explain.ts'
-import { dateText, numberText } from '../figures/number-text.ts'
+import { dateText } from '../figures/number-text.ts'
+import { useSettingText } from '../parts/setting-text.ts'
 import { dismissWrite, useDismissed } from '../review/dismissed.ts'
 import { Outcome } from '../review/outcome.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
@@ -138,10 +139,12 @@ function IndicatorNotices({
       {state.lastWrite && !reviewing && !dismissed.has(JSON.stringify(state.lastWrite)) ? (
         <Notice tone={state.lastWrite.ok ? 'plain' : 'lost'}>
           <Outcome name={name} result={state.lastWrite} short />
-          {state.lastWrite.ok ? null : (
-            <Button onClick={() => onReview({ indicatorIds: [id], purpose: 'before-last-write' })}>Restore…</Button>
-          )}
-          <Button onClick={() => dismissWrite(JSON.stringify(state.lastWrite))}>Dismiss</Button>
+          <span className="button-row">
+            {state.lastWrite.ok ? null : (
+              <Button onClick={() => onReview({ indicatorIds: [id], purpose: 'before-last-write' })}>Restore…</Button>
+            )}
+            <Button onClick={() => dismissWrite(JSON.stringify(state.lastWrite))}>Dismiss</Button>
+          </span>
         </Notice>
       ) : null}
     </>
@@ -150,6 +153,7 @@ function IndicatorNotices({
 
 function OpenWriteNotice({ id, name, state }: { id: string; name: string; state: IndicatorView }) {
   const { ask, running, failure } = useRequest('journal.resolve')
+  const plain = useSettingText()
   const { openWrite } = state
   if (!openWrite) return null
   const resolve = (how: 'restore' | 'complete' | 'leave') => void ask({ indicatorId: id, journalId: openWrite.journalId, how })
@@ -158,10 +162,7 @@ function OpenWriteNotice({ id, name, state }: { id: string; name: string; state:
       <span>
         <b>{name}:</b> a write by {openWrite.by} on {dateText(new Date(openWrite.startedAt))} was interrupted; some settings may hold new
         values, some old ones.{' '}
-        {openWrite.wanted
-          .map((d) => `${settingWords(d.key)} ${d.held ? numberText(d.held) : 'unknown'} → ${numberText(d.intended)}`)
-          .join('; ')}
-        .
+        {openWrite.wanted.map((d) => `${settingWords(d.key)} ${d.held ? plain(d.held) : 'unknown'} → ${plain(d.intended)}`).join('; ')}.
       </span>
       <span className="button-row">
         <Button loading={running} onClick={() => resolve('restore')}>

@@ -3,8 +3,9 @@ import { registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { explain } from '../figures/explain.ts'
-import { clockText, dateText, numberText } from '../figures/number-text.ts'
+import { clockText, dateText } from '../figures/number-text.ts'
 import { NotMeasured } from '../parts/quantity.tsx'
+import { settingText } from '../parts/setting-text.ts'
 import { useRequest } from '../state/host-context.tsx'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
 
@@ -51,7 +52,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
       'no number'
     ) : (
       <>
-        {plain(text, sign)} <span className="unit">{unit}</span>
+        {settingText(text, sign)} <span className="unit">{unit}</span>
       </>
     )
 
@@ -104,7 +105,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
               <td>
                 {l.differs ? (
                   <span className="attention">
-                    {plain(l.held ?? 'not read', sign)} becomes {plain(l.intended ?? '', sign)}
+                    {settingText(l.held ?? 'not read', sign)} becomes {settingText(l.intended ?? '', sign)}
                   </span>
                 ) : (
                   <span className="second">{l.intended === undefined ? '' : 'nothing, it is held'}</span>
@@ -117,5 +118,3 @@ export function SettingsPlace({ view }: { view: PointView }) {
     </div>
   )
 }
-
-const plain = (text: string, sign: '.' | ',') => (/^-?\d+(\.\d+)?$/.test(text) ? numberText(text, sign) : text)

@@ -1,16 +1,16 @@
 import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { ParameterOutcome, WriteFailure } from '../../app/contract/views.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
-import { numberText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
+import { useSettingText } from '../parts/setting-text.ts'
 import { stepWords } from './step-words.ts'
 import type { WriteResult } from './use-review.ts'
 
-const plain = (text: string | null) => (text === null ? 'no number' : /^-?\d+(\.\d+)?$/.test(text) ? numberText(text) : text)
 const settings = (n: number) => `${n} ${n === 1 ? 'setting' : 'settings'}`
 
 /** How a write ended, per parameter where it did not end well. */
 export function Outcome({ name, result, short = false }: { name: string; result: WriteResult; short?: boolean }) {
+  const plain = useSettingText()
   if ('unreached' in result)
     return (
       <span className="lost">
@@ -41,6 +41,7 @@ export function Outcome({ name, result, short = false }: { name: string; result:
 }
 
 function Written({ list }: { list: readonly { key: string; held: string | null; intended: string; unit?: string | undefined }[] }) {
+  const plain = useSettingText()
   return (
     <table className="plain-table">
       <thead>
@@ -76,6 +77,7 @@ const ends: Record<'restored' | 'not-restored' | 'nothing-written', string> = {
 }
 
 function FailedWrite({ name, failure, short }: { name: string; failure: WriteFailure; short: boolean }) {
+  const plain = useSettingText()
   if (failure.kind === 'not-allowed')
     return (
       <p>
@@ -112,6 +114,7 @@ function FailedWrite({ name, failure, short }: { name: string; failure: WriteFai
 }
 
 function Parameters({ list }: { list: readonly ParameterOutcome[] }) {
+  const plain = useSettingText()
   if (list.length === 0) return null
   return (
     <table className="plain-table">

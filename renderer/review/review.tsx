@@ -4,8 +4,8 @@ import type { WritePreview } from '../../app/contract/views.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { explain } from '../figures/explain.ts'
-import { numberText } from '../figures/number-text.ts'
 import { useStopSending } from '../frame/stop-sending.ts'
+import { useSettingText } from '../parts/setting-text.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { consequenceOf, scalingConsequence } from './consequence.ts'
 import { dismissWrite } from './dismissed.ts'
@@ -119,8 +119,7 @@ function IndicatorReview({ job, indicatorId, first, onClose }: { job: Job; indic
 
 function Preview({ job, preview, none, children }: { job: Job; preview: WritePreview; none: string; children: ReactNode }) {
   const state = useTopic('indicator', preview.indicatorId)
-  const sign = job.decimalSign
-  const plain = (text: string | null) => (text === null ? 'no number' : /^-?\d+(\.\d+)?$/.test(text) ? numberText(text, sign) : text)
+  const plain = useSettingText()
   const points = job.points.filter((p) => p.indicatorId === preview.indicatorId)
   const follows = points.flatMap((p) => {
     const text = scalingConsequence(job, p, state, preview.writes)

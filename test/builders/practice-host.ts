@@ -7,6 +7,7 @@ import { openBus } from '../../main/bus/open-bus.ts'
 import { createJob, openJobStore } from '../../main/files/job-store.ts'
 import { createHost, type Host } from '../../main/host/host.ts'
 import { nodeClock } from '../../main/host/node-clock.ts'
+import { practiceLink } from '../../main/practice/open-practice.ts'
 import { practiceJob } from '../../main/practice/practice-job.ts'
 import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
 
@@ -48,12 +49,9 @@ export function openHostAt(addressOf: Bench['addressOf'], jobPath: string, bench
     bench: bench && { setLoad: (indicatorId, channel, load) => bench.setLoad(indicatorId, channel, load), close: async () => {} },
     openBus(bus) {
       if (bus.link.kind !== 'practice') throw new Error('the practice job has practice buses only')
-      const address = addressOf(bus.link.bus)
-      if ('path' in address) throw new Error('expected a socket')
-      return openBus(
-        { ...bus, link: { kind: 'rtu-over-tcp', ...address, format: { baud: 115_200, parity: 'even', stopBits: 1 } } },
-        { listenMs: 0 },
-      )
+      const link = practiceLink(addressOf, bus)
+      const fast = { baud: 115_200, parity: 'even', stopBits: 1 } as const
+      return openBus({ ...bus, link: link.kind === 'rtu-over-tcp' ? { ...link, format: fast } : link }, { listenMs: 0 })
     },
   })
 }

@@ -1,11 +1,13 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { readJob } from '../../../main/files/job-store.ts'
+import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
 
 describe('points.import', () => {
   let practice: PracticeHost
   beforeAll(async () => {
-    practice = await startPracticeHost({ start: false })
+    const job = practiceJob()
+    practice = await startPracticeHost({ start: false, job: { ...job, points: job.points.slice(0, 1) } })
   })
   afterAll(() => practice.close())
 

@@ -55,7 +55,8 @@ it(`leaves old or new values, or says exactly what is open and restores it, when
 
     const host = openHostOn(bench, jobPath)
     await host.call('visit.start', { by: 'Next day' })
-    await host.start()
+    value(await host.call('bus.open', { busId: 'bus-1' }))
+    value(await host.call('indicator.identify', { indicatorId }))
     const open = host.topics.get('indicator', indicatorId)?.openWrite
     const now = held()
     const isWhole = [A, B].some((state) => JSON.stringify(state) === JSON.stringify(now))
@@ -84,4 +85,4 @@ it(`leaves old or new values, or says exactly what is open and restores it, when
   )
   expect(seen.open).toBeGreaterThan(0)
   await bench.close()
-}, 120_000)
+}, 600_000)

@@ -1,0 +1,36 @@
+import { type Browser, chromium, type Page } from 'playwright-core'
+import { build } from 'vite'
+
+/** Builds the page as it is shipped. */
+export async function buildPage(): Promise<void> {
+  await build({ configFile: 'renderer/vite.config.ts', logLevel: 'error' })
+}
+
+export const startBrowser = (executablePath: string): Promise<Browser> =>
+  chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking'] })
+
+export type OpenPage = {
+  page: Page
+  /** Everything that the browser complained of: errors, refused policies, failed loads. */
+  complaints: string[]
+}
+
+export async function openPage(browser: Browser, url: string): Promise<OpenPage> {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } })
+  const page = await context.newPage()
+  const complaints: string[] = []
+  page.on('console', (message) => {
+    if (message.type() === 'error' || message.type() === 'warning') complaints.push(message.text())
+  })
+  page.on('pageerror', (error) => complaints.push(error.message))
+  await page.goto(url)
+  await page.getByRole('table').waitFor()
+  return { page, complaints }
+}
+
+/** The place of this name in the chain of the open point. */
+export const place = (page: Page, name: string) =>
+  page.getByRole('navigation', { name: /^Chain/ }).getByRole('button', { name: new RegExp(`^${name}`) })
+
+/** A cell of the table of all points. */
+export const cell = (page: Page, name: string) => page.getByRole('button', { name: `WT-101, ${name}`, exact: true })

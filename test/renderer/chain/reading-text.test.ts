@@ -1,0 +1,61 @@
+import { describe, expect, it } from 'vitest'
+import type { LiveView } from '../../../app/contract/views.ts'
+import { practiceJob } from '../../../main/practice/practice-job.ts'
+import { readingState } from '../../../renderer/chain/reading-text.ts'
+import type { PointView } from '../../../renderer/state/point-view.ts'
+
+const job = practiceJob()
+const point = job.points[0]
+if (!point) throw new Error('the practice job has a point')
+const stateOf = (live: LiveView) =>
+  readingState({
+    job,
+    point,
+    live,
+    indicator: undefined,
+    profile: undefined,
+    state: undefined,
+    visit: undefined,
+    lastCheck: undefined,
+    runningCheck: undefined,
+  } satisfies PointView)
+const sample = {
+  pointId: 'wt-101',
+  at: 0,
+  reading: '400.2',
+  gross: '400.2',
+  unit: 'kg',
+  signal: null,
+  signalUnit: 'mV/V',
+  signalOrigin: 'none',
+  status: [] as string[],
+} as const
+const because = { kind: 'no-reply', waitedMs: 300, tries: 3 } as const
+
+describe('readingState', () => {
+  it('calls a fresh reading steady or moving', () => {
+    expect(stateOf({ state: 'fresh', sample: { ...sample, status: [] }, steady: true, noiseSignal: null }).word).toBe('steady')
+    expect(stateOf({ state: 'fresh', sample: { ...sample, status: [] }, steady: false, noiseSignal: null }).word).toBe('moving')
+  })
+
+  it('gives a stale one its age and never calls it steady', () => {
+    const state = stateOf({ state: 'stale', sample: { ...sample, status: [] }, ageMs: 4_200, because })
+
+    expect(state).toMatchObject({ origin: 'stale', tone: 'lost', struck: true })
+    expect(state.word).toMatch(/4\.2.s old/)
+  })
+
+  it('strikes the digits out only once more than one poll is missed', () => {
+    expect(stateOf({ state: 'stale', sample: { ...sample, status: [] }, ageMs: 300, because }).struck).toBe(false)
+  })
+
+  it('puts trouble that the indicator reports before steadiness', () => {
+    const state = stateOf({ state: 'fresh', sample: { ...sample, status: ['over-range'] }, steady: true, noiseSignal: null })
+
+    expect(state).toMatchObject({ word: 'over range', tone: 'lost' })
+  })
+
+  it('says net where the indicator does', () => {
+    expect(stateOf({ state: 'fresh', sample: { ...sample, status: ['net'] }, steady: true, noiseSignal: null }).kind).toBe('net')
+  })
+})

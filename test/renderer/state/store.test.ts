@@ -1,0 +1,134 @@
+import { describe, expect, it, vi } from 'vitest'
+import type { HostClient } from '../../../app/contract/contract.ts'
+import type { LiveSample } from '../../../app/contract/views.ts'
+import { Store } from '../../../renderer/state/store.ts'
+
+const sample = (at: number, reading: string | null): LiveSample => ({
+  pointId: 'wt-101',
+  at,
+  reading,
+  gross: reading,
+  unit: 'kg',
+  signal: '0.5',
+  signalUnit: 'mV/V',
+  signalOrigin: 'measured',
+  status: [],
+})
+const fresh = (at: number, reading: string) => ({ state: 'fresh', sample: sample(at, reading), steady: true, noiseSignal: null })
+const session = {
+  shell: 'browser',
+  stopped: false,
+  by: '',
+  visitId: null,
+  jobPath: 'a.job.json',
+  savedAt: null,
+  anchor: '2026-11-25T12:00:00Z',
+}
+
+/** A store whose delayed work runs when the test says so. */
+function startStore() {
+  const due: (() => void)[] = []
+  const store = new Store((run) => due.push(run))
+  const told = vi.fn()
+  store.subscribe(told)
+  return {
+    store,
+    told,
+    runDue: () => {
+      for (const run of due.splice(0)) run()
+    },
+    due,
+  }
+}
+
+function fakeClient() {
+  const watchers: ((c: boolean) => void)[] = []
+  const client: HostClient = {
+    call: () => Promise.reject(new Error('not called here')),
+    listen: () => () => {},
+    onConnected: (l) => {
+      watchers.push(l)
+      return () => {}
+    },
+  }
+  return {
+    client,
+    connect: (connected: boolean) => {
+      for (const watcher of watchers) watcher(connected)
+    },
+  }
+}
+
+describe('Store', () => {
+  it('shows a topic at once, the same object until it changes', () => {
+    const { store, told } = startStore()
+
+    store.put('session', undefined, session)
+
+    expect(store.topic('session')).toEqual(session)
+    expect(store.topic('session')).toBe(store.topic('session'))
+    expect(told).toHaveBeenCalledTimes(1)
+  })
+
+  it('changes live values in place only when they are due, however many come', () => {
+    const { store, told, runDue, due } = startStore()
+
+    for (let i = 0; i < 10; i += 1) store.put('live', 'wt-101', fresh(i, `${i}.0`))
+
+    expect(due).toHaveLength(1)
+    expect(store.topic('live', 'wt-101')).toBeUndefined()
+    expect(told).not.toHaveBeenCalled()
+    runDue()
+    expect(store.topic('live', 'wt-101')).toMatchObject({ sample: { reading: '9.0' } })
+    expect(told).toHaveBeenCalledTimes(1)
+  })
+
+  it('keeps topics of different keys apart', () => {
+    const { store } = startStore()
+    const bus = { state: 'open', answering: 1, silent: 0 }
+
+    store.put('bus', 'bus-1', bus)
+    store.put('bus', 'bus-2', { ...bus, silent: 2 })
+
+    expect(store.topic('bus', 'bus-1')?.silent).toBe(0)
+    expect(store.topic('bus', 'bus-2')?.silent).toBe(2)
+  })
+
+  it('refuses what does not fit the contract and says so, keeping the last good value', () => {
+    const { store } = startStore()
+    store.put('session', undefined, session)
+
+    store.put('session', undefined, { ...session, stopped: 'perhaps' })
+
+    expect(store.topic('session')?.stopped).toBe(false)
+    expect(store.unreadable).toMatch(/"session".*stopped/)
+  })
+
+  it('puts samples into the ring of their point, with no number as NaN', () => {
+    const { store } = startStore()
+
+    store.take([sample(0, '1.5'), sample(50, null)])
+
+    expect([...store.ring('wt-101').since(0, 'reading').value]).toEqual([1.5, Number.NaN])
+  })
+
+  it('drops samples of an earlier host, whose clock counted from another zero', () => {
+    const { store } = startStore()
+
+    store.take([sample(90_000, '1.0'), sample(90_050, '2.0'), sample(10, '3.0')])
+
+    expect([...store.ring('wt-101').since(0, 'reading').value]).toEqual([3])
+  })
+
+  it('tells a lost connection from one not made yet', () => {
+    const { store } = startStore()
+    const { client, connect } = fakeClient()
+    store.follow(client)
+
+    expect(store.connection).toBe('connecting')
+    connect(true)
+    expect(store.connection).toBe('connected')
+    connect(false)
+    expect(store.connection).toBe('lost')
+  })
+})
