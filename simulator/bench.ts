@@ -1,12 +1,21 @@
-import type { Bench, BenchAddress, BenchBus, BenchOptions } from './description.ts'
-import { type LineTiming, serveMbap, serveRtu } from './line.ts'
+import type { Bench, BenchAddress, BenchBus, BenchOptions, LineConditions } from './description.ts'
+import { type LineTiming, type RtuLine, serveMbap, serveRtu } from './line.ts'
+import { startOtherMaster } from './other-master.ts'
 import { type Station, startStation } from './station.ts'
+import { openAdapter } from './wire/adapter.ts'
 import { listenTcp } from './wire/listen-tcp.ts'
 import { openPty } from './wire/open-pty.ts'
 import { openSerial } from './wire/open-serial.ts'
 import type { Wire } from './wire/wire.ts'
 
-type RunningBus = { address: BenchAddress; connected: boolean; disturb(bytes: Uint8Array): void; close(): Promise<void> }
+type RunningBus = {
+  address: BenchAddress
+  connected: boolean
+  disturb(bytes: Uint8Array): void
+  setLine(conditions: LineConditions): void
+  adapter?: { pull(): Promise<void>; plug(): void }
+  close(): Promise<void>
+}
 
 /** No timer of a busy process keeps a shorter silence. */
 const leastSilenceMs = 5
@@ -27,7 +36,9 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
         if (stations.has(station.key)) throw new RangeError(`two indicators are called ${station.key}`)
         stations.set(station.key, station)
       }
-      running.set(bus.key, await startBus(bus, own))
+      const started = await startBus(bus, own)
+      running.set(bus.key, started)
+      started.setLine(bus.line ?? {})
     }
   } catch (cause) {
     await close()
@@ -66,6 +77,9 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
     plug(key) {
       bus(key).connected = true
     },
+    setLine: (key, conditions) => bus(key).setLine(conditions),
+    pullAdapter: (key) => (bus(key).adapter ?? missing('adapter on bus', key)).pull(),
+    plugAdapter: (key) => (bus(key).adapter ?? missing('adapter on bus', key)).plug(),
     disturb: (key, bytes) => bus(key).disturb(Uint8Array.from(bytes)),
     panel: (key, register, words) => station(key).indicator.panel(register, words),
     requests: (key) => station(key).requests(),
@@ -74,16 +88,32 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
 }
 
 async function startBus(bus: BenchBus, stations: readonly Station[]): Promise<RunningBus> {
-  const lines = new Set<{ disturb(bytes: Uint8Array): void }>()
+  const lines = new Set<RtuLine>()
+  let conditions: LineConditions = {}
+  let otherMaster: { close(): void } | undefined
   const state = {
     connected: true,
     disturb(bytes: Uint8Array) {
       for (const line of lines) line.disturb(bytes)
     },
+    setLine(given: LineConditions) {
+      if (bus.link.kind === 'modbus-tcp' && Object.keys(given).length > 0) throw new RangeError('Modbus TCP has no such line')
+      conditions = given
+      otherMaster?.close()
+      otherMaster =
+        given.otherMaster &&
+        startOtherMaster(given.otherMaster, stations, stations[0]?.format(), (exchange) =>
+          Math.max(0, ...[...lines].map((line) => line.overhear(exchange))),
+        )
+    },
   }
   const connected = () => state.connected
+  const ended = (close: () => Promise<void>): Promise<void> => {
+    otherMaster?.close()
+    return close()
+  }
   const attach = (wire: Wire, timing: LineTiming) => {
-    const line = serveRtu(wire, stations, connected, timing)
+    const line = serveRtu(wire, stations, connected, timing, () => conditions)
     lines.add(line)
     wire.onClose(() => {
       lines.delete(line)
@@ -96,19 +126,25 @@ async function startBus(bus: BenchBus, stations: readonly Station[]): Promise<Ru
     case 'pty':
     case 'serial-path': {
       const characterMs = (link.bitsPerCharacter * 1000) / link.baud
+      const timing = { characterMs, silenceMs: Math.max(leastSilenceMs, 3.5 * characterMs) }
+      if (link.kind === 'pty' && link.adapter) {
+        const adapter = openAdapter((wire) => void attach(wire, timing))
+        return Object.assign(state, { address: { path: adapter.path }, adapter, close: () => ended(adapter.close) })
+      }
       const { wire, path } = link.kind === 'pty' ? openPty() : { wire: await openSerial(link.path, link.baud), path: link.path }
-      const line = attach(wire, { characterMs, silenceMs: Math.max(leastSilenceMs, 3.5 * characterMs) })
+      const line = attach(wire, timing)
       return Object.assign(state, {
         address: { path },
-        async close() {
-          line.close()
-          await wire.close()
-        },
+        close: () =>
+          ended(() => {
+            line.close()
+            return wire.close()
+          }),
       })
     }
     case 'rtu-over-tcp': {
       const server = await listenTcp(link.port, (wire) => attach(wire, socketTiming))
-      return Object.assign(state, { address: { host: '127.0.0.1', port: server.port } as const, close: () => server.close() })
+      return Object.assign(state, { address: { host: '127.0.0.1', port: server.port } as const, close: () => ended(() => server.close()) })
     }
     case 'modbus-tcp': {
       const server = await listenTcp(link.port, (wire) => {

@@ -1,4 +1,4 @@
-import type { Profile } from '../app/profile/schema.ts'
+import type { Profile, SerialFormat } from '../app/profile/schema.ts'
 
 /** A load cell or pressure transducer of the bench. Its truth is its own: the tool never sees it. */
 export type BenchSensor = {
@@ -40,18 +40,40 @@ export type BenchIndicator = {
   gaps?: 'zero' | 'refuse'
   /** Between the end of a request and the start of its answer; 2 ms unless given. */
   answerDelayMs?: number
+  /** How its port is set where the profile has no register for it; the profile's own format unless given. */
+  format?: SerialFormat
 }
 
 /** Port 0 means any free port of 127.0.0.1. A serial path is an existing port, one end of a pair of pseudo-terminals for instance. */
 export type BenchLink =
-  | { kind: 'pty'; baud: number; bitsPerCharacter: 10 | 11 }
+  /** With `adapter` its path stays the same while the adapter is pulled out and put back. */
+  | { kind: 'pty'; baud: number; bitsPerCharacter: 10 | 11; adapter?: boolean }
   | { kind: 'serial-path'; path: string; baud: number; bitsPerCharacter: 10 | 11 }
   | { kind: 'rtu-over-tcp'; port: number }
   | { kind: 'modbus-tcp'; port: number }
 
+/** Somebody else who polls a unit; where the bench has no such unit, one is imagined that answers. It does not listen before it speaks. */
+export type OtherMaster = { unit: number; everyMs: number }
+
+/** What is odd about a line that carries RTU frames. */
+export type LineConditions = {
+  /** What the master sends comes back to it, as from an adapter that hears itself. */
+  echo?: boolean
+  /** Stray bytes so long after every answer. */
+  noise?: { bytes: readonly number[]; afterMs: number }
+  /** A request that comes while the other one's exchange is on the line collides and is heard by nobody. */
+  otherMaster?: OtherMaster
+  /**
+   * How the master has set its port; an indicator set otherwise hears garbage and does not answer, and what others say is
+   * garbage to the master. Unless given, the format that each indicator had at the start.
+   */
+  masterFormat?: SerialFormat
+}
+
 export type BenchBus = {
   key: string
   link: BenchLink
+  line?: LineConditions
   indicators: readonly BenchIndicator[]
 }
 
@@ -108,12 +130,17 @@ export type Bench = {
   clearFaults(indicatorKey: string): void
   /** Bytes on the bus that come from nobody we know: another master's request, or noise. */
   disturb(busKey: string, bytes: readonly number[]): void
+  /** Other conditions of the line from now on; what is not given is ordinary. Not for Modbus TCP. */
+  setLine(busKey: string, conditions: LineConditions): void
+  /** Takes the adapter out of the computer, where the link has one: its path is gone until `plugAdapter`. */
+  pullAdapter(busKey: string): Promise<void>
+  plugAdapter(busKey: string): void
   /** Takes the cable off: bytes are lost in both directions until `plug`. */
   pull(busKey: string): void
   plug(busKey: string): void
   /** Somebody changes a setting at the front panel: in force and saved at once, whatever the lock. */
   panel(indicatorKey: string, registerKey: string, words: readonly number[]): void
-  /** All requests addressed to the indicator since the start; `log` keeps the last 10 000. */
+  /** All requests that the indicator heard addressed to it since the start, another master's too; `log` keeps the last 10 000. */
   requests(indicatorKey: string): RequestLog
   close(): Promise<void>
 }

@@ -13,6 +13,8 @@ export type {
   BenchShunt,
   Fault,
   HeardRequest,
+  LineConditions,
+  OtherMaster,
   RequestLog,
 } from './description.ts'
 export { practiceBuses } from './practice-scenario.ts'

@@ -1,7 +1,10 @@
+import type { SerialFormat } from '../app/profile/schema.ts'
+import type { LineConditions } from './description.ts'
 import { rtuFrame } from './modbus/crc.ts'
 import { mbapFrame, mbapReceiver } from './modbus/mbap-receiver.ts'
 import { rtuReceiver } from './modbus/rtu-receiver.ts'
 import type { Station, WireFault } from './station.ts'
+import { asHeard } from './wire/serial-bits.ts'
 import { transmitter } from './wire/transmitter.ts'
 import type { Wire } from './wire/wire.ts'
 
@@ -24,7 +27,7 @@ const impaired = (fault: WireFault | undefined, frame: Uint8Array, request: Uint
 }
 
 /** What a line needs to know of a station. */
-export type Responder = Pick<Station, 'unit' | 'hear'>
+export type Responder = Pick<Station, 'unit' | 'hear'> & Partial<Pick<Station, 'format' | 'formatAtStart'>>
 
 const withWrongCrc = (frame: Uint8Array): Uint8Array => frame.map((byte, i) => (i === frame.length - 1 ? byte ^ 0x55 : byte))
 const foreign = (unit: number): number => (unit % 247) + 1
@@ -36,6 +39,24 @@ export type LineTiming = {
   silenceMs: number
 }
 
+/** Another master's exchange, in the format that it speaks. */
+export type Overheard = {
+  request: Uint8Array
+  answer: Uint8Array | undefined
+  format: SerialFormat | undefined
+  sent: (() => void) | undefined
+}
+
+export type RtuLine = {
+  /** Bytes on the line from nobody we know. */
+  disturb(bytes: Uint8Array): void
+  /** Puts another master's exchange on the line; gives the milliseconds that it takes. Requests that come meanwhile collide. */
+  overhear(exchange: Overheard): number
+  close(): void
+}
+
+const answerPauseMs = 5
+
 /**
  * Units on a wire that carries RTU frames. A request to address 0 is carried out by all and answered by none;
  * wrong CRC and other addresses meet silence.
@@ -45,35 +66,72 @@ export const serveRtu = (
   stations: readonly Responder[],
   connected: () => boolean,
   timing: LineTiming,
-): { close(): void; disturb(bytes: Uint8Array): void } => {
+  conditions: () => LineConditions = () => ({}),
+): RtuLine => {
   const sender = transmitter((bytes) => {
     if (connected()) wire.write(bytes)
   }, timing.characterMs)
-  const receiver = rtuReceiver({
-    silenceMs: timing.silenceMs,
-    onFrame({ unit, pdu }) {
-      const heard = stations.filter((station) => unit === 0 || station.unit === unit)
-      for (const station of heard) {
-        const reply = station.hear(pdu, unit === 0)
-        if (reply === undefined) continue
-        const { fault } = reply
-        const request = rtuFrame(unit, pdu)
-        const good = rtuFrame(fault?.kind === 'foreign-unit' ? foreign(unit) : unit, reply.pdu)
-        const frame = fault?.kind === 'wrong-crc' ? withWrongCrc(good) : good
-        // The bytes of the request came at once; on a wire they would have taken their time.
-        sender.send(impaired(fault, frame, request), request.length * timing.characterMs + reply.delayMs)
-      }
-    },
+  let occupiedUntil = Number.NEGATIVE_INFINITY
+  const { characterMs } = timing
+
+  const answer = (station: Responder, unit: number, pdu: Uint8Array) => {
+    const formatThen = station.format?.()
+    const reply = station.hear(pdu, unit === 0)
+    if (reply === undefined) return
+    const { fault } = reply
+    const request = rtuFrame(unit, pdu)
+    const good = rtuFrame(fault?.kind === 'foreign-unit' ? foreign(unit) : unit, reply.pdu)
+    const frame = fault?.kind === 'wrong-crc' ? withWrongCrc(good) : good
+    const spoken = toMaster(impaired(fault, frame, request), formatThen, station.formatAtStart)
+    // The bytes of the request came at once; on a wire they would have taken their time.
+    const afterMs = request.length * characterMs + reply.delayMs
+    sender.send(spoken, afterMs, reply.sent)
+    const { noise } = conditions()
+    if (noise) sender.send(Uint8Array.from(noise.bytes), afterMs + spoken.length * characterMs + noise.afterMs)
+  }
+
+  const toMaster = (bytes: Uint8Array, spoken: SerialFormat | undefined, otherwise: SerialFormat | undefined): Uint8Array => {
+    const master = conditions().masterFormat ?? otherwise
+    return spoken && master ? asHeard(bytes, spoken, master) : bytes
+  }
+
+  const ears = stations.map((station) => {
+    const receiver = rtuReceiver({
+      silenceMs: timing.silenceMs,
+      onFrame({ unit, pdu }) {
+        if (unit === 0 || station.unit === unit) answer(station, unit, pdu)
+      },
+    })
+    return {
+      receiver,
+      take(bytes: Uint8Array) {
+        const own = station.format?.()
+        const master = conditions().masterFormat ?? station.formatAtStart
+        receiver.take(own && master ? asHeard(bytes, master, own) : bytes)
+      },
+    }
   })
   wire.onBytes((bytes) => {
-    if (connected()) receiver.take(bytes)
-    else receiver.clear()
+    if (connected() && conditions().echo) sender.send(bytes, 0)
+    const collides = performance.now() < occupiedUntil
+    for (const ear of ears) {
+      if (connected() && !collides) ear.take(bytes)
+      else ear.receiver.clear()
+    }
   })
   return {
-    /** Bytes on the line from nobody we know. */
     disturb: (bytes) => sender.send(bytes, 0),
+    overhear({ request, answer: said, format, sent }) {
+      const requestMs = request.length * characterMs + answerPauseMs
+      sender.send(toMaster(request, format, format), 0)
+      if (said) sender.send(toMaster(said, format, format), requestMs, sent)
+      const takesMs = requestMs + (said?.length ?? 0) * characterMs
+      occupiedUntil = performance.now() + takesMs
+      for (const ear of ears) ear.receiver.clear()
+      return takesMs
+    },
     close() {
-      receiver.close()
+      for (const ear of ears) ear.receiver.close()
       sender.close()
     },
   }
@@ -105,7 +163,7 @@ export const serveMbap = (wire: Wire, stations: readonly Responder[], connected:
       const { fault } = reply
       const answered = fault?.kind === 'wrong-crc' ? transaction ^ 0x5555 : transaction
       const frame = mbapFrame(answered, fault?.kind === 'foreign-unit' ? foreign(unit) : unit, reply.pdu)
-      sender.send(impaired(fault, frame, mbapFrame(transaction, unit, pdu)), reply.delayMs)
+      sender.send(impaired(fault, frame, mbapFrame(transaction, unit, pdu)), reply.delayMs, reply.sent)
     },
   })
   wire.onBytes((bytes) => {

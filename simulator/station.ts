@@ -1,16 +1,21 @@
+import type { SerialFormat } from '../app/profile/schema.ts'
 import type { BenchIndicator, Fault, HeardRequest, RequestLog } from './description.ts'
 import { exceptionAnswer, serve } from './modbus/serve.ts'
 import { type Indicator, startIndicator } from './unit/indicator.ts'
 
 export type WireFault = Exclude<Fault, { register: string }>
 
-/** What a station says to one request; undefined where it says nothing. */
-export type Reply = { pdu: Uint8Array; fault: WireFault | undefined; delayMs: number } | undefined
+/** What a station says to one request; undefined where it says nothing. `sent` is to be told when the last byte has left. */
+export type Reply = { pdu: Uint8Array; fault: WireFault | undefined; delayMs: number; sent?: () => void } | undefined
 
 /** An indicator as it hangs on a bus: with its address, its log and the faults of its line. */
 export type Station = {
   readonly key: string
+  /** Its address on the bus now. */
   readonly unit: number
+  /** How its port is set now, and was at the start. */
+  format(): SerialFormat
+  readonly formatAtStart: SerialFormat
   readonly indicator: Indicator
   hear(pdu: Uint8Array, broadcast: boolean): Reply
   inject(fault: Fault): void
@@ -36,6 +41,11 @@ export const startStation = (given: BenchIndicator, seed: number, clock: () => n
   const faults: WireFault[] = []
   const log: HeardRequest[] = []
   let count = 0
+  let deafUntil = Number.NEGATIVE_INFINITY
+  // The time of the line, whatever clock the physics have. It needs half the pause that its profile asks a master for.
+  const sent = () => {
+    deafUntil = performance.now() + given.profile.requests.pauseMs / 2
+  }
 
   const takeFault = (): WireFault | undefined => {
     const fault = faults[0]
@@ -47,21 +57,25 @@ export const startStation = (given: BenchIndicator, seed: number, clock: () => n
 
   return {
     key: given.key,
-    unit: given.unit,
+    get unit() {
+      return indicator.bus().unit
+    },
+    format: () => indicator.bus().format,
+    formatAtStart: indicator.bus().format,
     indicator,
     hear(pdu, broadcast) {
-      if (!indicator.listens()) return undefined
+      if (!indicator.listens() || performance.now() < deafUntil) return undefined
       count += 1
       log.push(describe(pdu, broadcast))
       if (log.length > logLength) log.shift()
       const fault = takeFault()
       if (fault?.kind === 'silent') return undefined
       if (fault?.kind === 'exception')
-        return broadcast ? undefined : { pdu: exceptionAnswer(pdu[0] ?? 0, fault.code), fault: undefined, delayMs }
+        return broadcast ? undefined : { pdu: exceptionAnswer(pdu[0] ?? 0, fault.code), fault: undefined, delayMs, sent }
       if (broadcast && !writeFunctions.includes(pdu[0] ?? 0)) return undefined
       const answer = serve(indicator.bank, pdu)
       if (broadcast || fault?.kind === 'answer-lost') return undefined
-      return { pdu: answer, fault, delayMs: delayMs + (fault?.kind === 'late' ? fault.byMs : 0) }
+      return { pdu: answer, fault, delayMs: delayMs + (fault?.kind === 'late' ? fault.byMs : 0), sent }
     },
     inject(fault) {
       if (!(fault.times > 0)) throw new RangeError('a fault happens at least once')

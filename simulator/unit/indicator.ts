@@ -2,6 +2,7 @@ import type { BenchIndicator, Fault } from '../description.ts'
 import { type Bank, isRefused, type Refused } from '../modbus/bank.ts'
 import { allFunctions } from '../modbus/serve.ts'
 import { seedFor } from '../physics/noise.ts'
+import { type BusSettings, busSettings, putBusSettings } from './bus-settings.ts'
 import { type Channel, startChannel } from './channel.ts'
 import { defaultWords } from './default-words.ts'
 import { cell, type Layout, layoutOf, type Place, type Table } from './layout.ts'
@@ -24,6 +25,8 @@ export type Indicator = {
   clearFaults(): void
   /** Reading on the display; undefined where it shows none. */
   shown(channel: Channel): number | undefined
+  /** Address and line format that are in force. */
+  bus(): BusSettings
 }
 
 type Working = { dueAt: number; routine: Routine; finish: () => void }
@@ -40,6 +43,7 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
     given.gaps !== 'refuse' && layout.gapAround(table, address) <= profile.requests.readOver
 
   const saved: Words = defaultWords(layout, profile)
+  putBusSettings(saved, layout, given)
   for (const [key, words] of Object.entries(given.words)) putWords(saved, placeOf(layout, key), words)
   let present: Words = new Map(saved)
   let atPowerUp: Words = new Map(saved)
@@ -317,6 +321,10 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
     },
     clearFaults() {
       faults.length = 0
+    },
+    bus() {
+      advance()
+      return busSettings(layout, given, inForce)
     },
     shown(channel) {
       advance()

@@ -1,6 +1,6 @@
 export type Transmitter = {
-  /** Puts bytes on the wire after a delay; what comes while others are under way waits behind them. */
-  send(bytes: Uint8Array, afterMs: number): void
+  /** Puts bytes on the wire after a delay; what comes while others are under way waits behind them. `sent` is told after the last byte. */
+  send(bytes: Uint8Array, afterMs: number, sent?: () => void): void
   close(): void
 }
 
@@ -8,7 +8,7 @@ export type Transmitter = {
  * Sends at the speed of the line: each byte leaves when its character would be complete. With `characterMs` 0 all leave at once.
  */
 export const transmitter = (write: (bytes: Uint8Array) => void, characterMs: number): Transmitter => {
-  const waiting: Uint8Array[] = []
+  const waiting: { bytes: Uint8Array; sent: (() => void) | undefined }[] = []
   const timers = new Set<NodeJS.Timeout>()
   let sending = false
   let closed = false
@@ -22,9 +22,10 @@ export const transmitter = (write: (bytes: Uint8Array) => void, characterMs: num
   }
 
   const next = () => {
-    const bytes = waiting.shift()
-    sending = bytes !== undefined
-    if (bytes === undefined || closed) return
+    const head = waiting.shift()
+    sending = head !== undefined
+    if (head === undefined || closed) return
+    const { bytes } = head
     const start = performance.now()
     let sent = 0
     const pump = () => {
@@ -32,16 +33,19 @@ export const transmitter = (write: (bytes: Uint8Array) => void, characterMs: num
       const due = characterMs > 0 ? Math.min(bytes.length, Math.floor((performance.now() - start) / characterMs)) : bytes.length
       if (due > sent) write(bytes.subarray(sent, due))
       sent = Math.max(sent, due)
-      if (sent === bytes.length) return next()
+      if (sent === bytes.length) {
+        head.sent?.()
+        return next()
+      }
       later(Math.max(1, Math.floor((sent + 1) * characterMs - (performance.now() - start))), pump)
     }
     pump()
   }
 
   return {
-    send(bytes, afterMs) {
+    send(bytes, afterMs, sent) {
       const enqueue = () => {
-        waiting.push(bytes)
+        waiting.push({ bytes, sent })
         if (!sending) next()
       }
       if (afterMs > 0) later(afterMs, enqueue)
