@@ -16,10 +16,7 @@ beforeAll(async () => {
   bench = await startBench({ buses: [{ key: 'line', link: { kind: 'modbus-tcp', port: 0 }, indicators: [indicator] }], seed: 1 })
   const address = bench.addressOf('line')
   if (!('port' in address)) throw new Error('the bench has no socket')
-  const opened = await openBus(
-    { id: 'line', name: 'line', link: { kind: 'modbus-tcp', host: address.host, port: address.port } },
-    { listenMs: 0 },
-  )
+  const opened = await openBus({ link: { kind: 'modbus-tcp', host: address.host, port: address.port } }, { listenMs: 0 })
   if (!opened.ok) throw new Error(JSON.stringify(opened.failure))
   bus = opened.value
 })
