@@ -3,6 +3,7 @@ import { id, intended, job, point, quickCheck, settingsImage } from '../job/sche
 import { decimalText } from '../quantity/decimal-text.ts'
 import { busFailure } from './bus-failure.ts'
 import { importCalls } from './import-calls.ts'
+import { jobEditCalls } from './job-edit-calls.ts'
 import { recordCalls, recordingView } from './record-calls.ts'
 import { nothing, refusal, resultOf, staleEdit } from './replies.ts'
 import {
@@ -29,6 +30,7 @@ const pointChange = point
 /** Everything the renderer can ask for. Shells, host and renderer derive from it; nothing else crosses. */
 export const hostCalls = {
   ...importCalls,
+  ...jobEditCalls,
   ...recordCalls,
   /** `resume` goes on with this person's latest visit where it began in the last twelve hours, as for one command after another. */
   'visit.start': {

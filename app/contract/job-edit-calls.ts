@@ -14,7 +14,6 @@ const sealed = z.strictObject({
 
 const indicatorFields = indicator.omit({ id: true, sealed: true }).extend({ sealed: sealed.optional() })
 const path = z.string().min(1).max(4_000)
-const name = z.string().min(1).max(400)
 
 /** Edits of what a job consists of, each made on a revision; and the job as files. */
 export const jobEditCalls = {
@@ -31,18 +30,6 @@ export const jobEditCalls = {
   'point.add': { request: z.strictObject({ revision, point: point.omit({ id: true, intended: true }) }), reply: added },
   'point.remove': { request: z.strictObject({ revision, pointId: id }), reply: edited },
 
-  /** Earlier versions kept beside the job, newest first. */
-  'job.versions': {
-    request: z.strictObject({}),
-    reply: resultOf(z.array(z.strictObject({ version: z.string(), revision, name: z.string(), points: z.int() })), refusal),
-  },
-  /** Brings an earlier version back as a new revision. Visits stay as they are now: evidence is not undone. */
-  'job.bring-back': { request: z.strictObject({ revision, version: z.string().max(80) }), reply: edited },
-  /** Copies the job to another file. `whole` takes visits, log and recordings along; without it, what the job consists of only. */
-  'job.copy': {
-    request: z.strictObject({ to: path, name, whole: z.boolean() }),
-    reply: resultOf(z.strictObject({ path: z.string() }), refusal),
-  },
   /** Puts the job and everything beside it into one file to hand on. */
   'job.bundle': {
     request: z.strictObject({ to: path }),

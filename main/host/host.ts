@@ -2,20 +2,21 @@ import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import { type CallName, type Handlers, hostCalls } from '../../app/contract/contract.ts'
 import type { Bus, Indicator } from '../../app/job/schema.ts'
 import type { Profile } from '../../app/profile/schema.ts'
-import { fail, type Result } from '../../app/result.ts'
+import type { Result } from '../../app/result.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
 import type { JobStore } from '../files/job-store.ts'
 import { busCalls } from './bus-calls.ts'
 import { checkCalls } from './check-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { indicatorCalls } from './indicator-calls.ts'
-import { createIndicatorSession } from './indicator-session.ts'
 import { jobCalls, keepAsFound } from './job-calls.ts'
+import { jobEditCalls } from './job-edit-calls.ts'
 import { createLiveLoop } from './live-loop.ts'
 import { practiceCalls } from './practice-calls.ts'
 import { createRecorder } from './record-calls.ts'
+import { addSession } from './sessions.ts'
 import { createTopics, type Topics } from './topics.ts'
-import { type BenchDoor, type HostClock, indicatorOf, pointsOn, publishJob, publishSession, type World } from './world.ts'
+import { type BenchDoor, type HostClock, publishJob, publishSession, type World } from './world.ts'
 
 export type HostOptions = {
   store: JobStore
@@ -77,6 +78,7 @@ export function createHost(options: HostOptions): Host {
     ...practiceCalls(world),
     ...importCalls(world),
     ...recorder.calls,
+    ...jobEditCalls(world, live, recorder.pointIds),
     async 'live.start'({ pointIds }) {
       live.want([...new Set([...pointIds, ...recorder.pointIds()])])
       return { ok: true, value: {} }
@@ -128,32 +130,4 @@ async function meet(world: World, indicator: Indicator): Promise<void> {
   if (!session || !known?.ok) return
   const image = await session.read()
   if (image.ok) keepAsFound(world, indicator.id, image.value)
-}
-
-function addSession(world: World, indicator: Indicator): void {
-  const profile = world.profiles.get(indicator.profileId)
-  if (!profile) return
-  world.sessions.set(
-    indicator.id,
-    createIndicatorSession({
-      indicator,
-      profile,
-      clock: world.clock,
-      journal: world.store.journal,
-      port: {
-        async request(unit, request, how) {
-          const bus = world.buses.get(indicatorOf(world, indicator.id)?.busId ?? '')
-          return bus ? bus.request(unit, request, how) : fail({ kind: 'link-down', why: 'the bus is not open' })
-        },
-      },
-      intended: () => Object.assign({}, ...pointsOn(world, indicator.id).map((p) => p.intended)),
-      points: () => pointsOn(world, indicator.id),
-      by: () => world.session.by,
-      newId: world.newId,
-      publish: (view) => world.topics.set('indicator', indicator.id, view),
-      log: (line) => world.store.log(line),
-    }),
-  )
-  const session = world.sessions.get(indicator.id)
-  if (session) world.topics.set('indicator', indicator.id, session.view())
 }

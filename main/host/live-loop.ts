@@ -87,8 +87,10 @@ export function createLiveLoop(w: World) {
   }
 
   async function pollIndicator(indicatorId: string): Promise<void> {
-    const session = w.sessions.get(indicatorId)
-    while (!closed && session) {
+    while (!closed) {
+      // Looked up anew: an edit of the indicator makes another session.
+      const session = w.sessions.get(indicatorId)
+      if (!session) return
       const channels = pointsOn(w, indicatorId)
         .filter((p) => wanted.has(p.id))
         .map((p) => ({ pointId: p.id, channel: p.channel }))

@@ -4,6 +4,8 @@ import type { HostMessage, TopicName, TopicValue } from '../../app/contract/cont
 export type Topics = {
   set<T extends TopicName>(topic: T, key: string | undefined, value: TopicValue<T>): void
   get<T extends TopicName>(topic: T, key?: string): TopicValue<T> | undefined
+  /** Forgets a topic of something that is no longer in the job; the job itself tells renderers that it is gone. */
+  drop(topic: TopicName, key: string): void
   /** Every topic as messages; a renderer that (re)connects is sent these first. */
   all(): HostMessage[]
   send(message: HostMessage): void
@@ -26,6 +28,9 @@ export function createTopics(): Topics {
     get<T extends TopicName>(topic: T, key?: string) {
       const message = held.get(slot(topic, key))
       return message?.kind === 'topic' ? (message.value as TopicValue<T>) : undefined
+    },
+    drop: (topic, key) => {
+      held.delete(slot(topic, key))
     },
     all: () => [...held.values()],
     send,

@@ -1,0 +1,39 @@
+import type { Indicator } from '../../app/job/schema.ts'
+import { fail } from '../../app/result.ts'
+import { createIndicatorSession } from './indicator-session.ts'
+import { indicatorOf, pointsOn, type World } from './world.ts'
+
+/** Makes the session of an indicator; none where its profile is not known. One that was there is dropped. */
+export function addSession(world: World, indicator: Indicator): void {
+  dropSession(world, indicator.id)
+  const profile = world.profiles.get(indicator.profileId)
+  if (!profile) return
+  const session = createIndicatorSession({
+    indicator,
+    profile,
+    clock: world.clock,
+    journal: world.store.journal,
+    port: {
+      async request(unit, request, how) {
+        const bus = world.buses.get(indicatorOf(world, indicator.id)?.busId ?? '')
+        return bus ? bus.request(unit, request, how) : fail({ kind: 'link-down', why: 'the bus is not open' })
+      },
+    },
+    intended: () => Object.assign({}, ...pointsOn(world, indicator.id).map((p) => p.intended)),
+    points: () => pointsOn(world, indicator.id),
+    by: () => world.session.by,
+    newId: world.newId,
+    publish: (view) => {
+      // An answer still under way to a session that was dropped is told to nobody.
+      if (world.sessions.get(indicator.id) === session) world.topics.set('indicator', indicator.id, view)
+    },
+    log: (line) => world.store.log(line),
+  })
+  world.sessions.set(indicator.id, session)
+  world.topics.set('indicator', indicator.id, session.view())
+}
+
+export function dropSession(world: World, indicatorId: string): void {
+  world.sessions.delete(indicatorId)
+  world.topics.drop('indicator', indicatorId)
+}

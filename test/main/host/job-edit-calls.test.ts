@@ -1,0 +1,83 @@
+import { existsSync } from 'node:fs'
+import { dirname, join } from 'node:path'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
+import { makePoint } from '../../builders/weighing-point.ts'
+
+let practice: PracticeHost
+beforeAll(async () => {
+  practice = await startPracticeHost({ start: false })
+})
+afterAll(() => practice.close())
+
+const { id: _id, intended: _intended, ...fields } = makePoint({ tag: 'WT-900' })
+const call: PracticeHost['host']['call'] = (name, request) => practice.host.call(name, request)
+const revision = () => practice.host.topics.get('job')?.revision ?? -1
+const profileId = 'two-pairs-float32-locked'
+const refused = (why: string) => ({ ok: false, failure: { kind: 'refused-request', why: expect.stringContaining(why) } })
+
+describe('edits of a job', () => {
+  it('a bus, an indicator on it and a point come and go, and the host follows', async () => {
+    const bus = value(
+      await call('bus.add', { revision: revision(), bus: { name: 'New', link: practice.host.topics.get('job')!.buses[0]!.link } }),
+    )
+    expect(practice.host.topics.get('bus', bus.id)).toMatchObject({ state: 'closed' })
+    const unit = { name: 'Panel N', busId: bus.id, unit: 5, profileId }
+    const made = value(await call('indicator.add', { revision: revision(), indicator: unit }))
+    expect(practice.host.profileOf(made.id)?.id).toBe(profileId)
+    const point = value(await call('point.add', { revision: revision(), point: { ...fields, indicatorId: made.id } }))
+    expect(practice.host.topics.get('live', point.id)).toEqual({ state: 'never-read' })
+
+    expect(await call('bus.remove', { revision: revision(), busId: bus.id })).toMatchObject(refused('Panel N'))
+    expect(await call('indicator.remove', { revision: revision(), indicatorId: made.id })).toMatchObject(refused('WT-900'))
+    value(await call('point.remove', { revision: revision(), pointId: point.id }))
+    value(await call('indicator.remove', { revision: revision(), indicatorId: made.id }))
+    expect(practice.host.profileOf(made.id)).toBeUndefined()
+    expect(practice.host.topics.get('indicator', made.id)).toBeUndefined()
+    value(await call('bus.remove', { revision: revision(), busId: bus.id }))
+    expect(practice.host.topics.get('bus', bus.id)).toBeUndefined()
+  })
+
+  it('a stale edit is refused and changes nothing', async () => {
+    const before = practice.host.topics.get('job')
+    expect(await call('job.edit', { revision: 999, change: { name: 'X' } })).toMatchObject({ ok: false, failure: { kind: 'stale' } })
+    expect(await call('bus.remove', { revision: 999, busId: 'bus-1' })).toMatchObject({ ok: false, failure: { kind: 'stale' } })
+    expect(practice.host.topics.get('job')).toBe(before)
+  })
+
+  it('another address is another unit: its session knows nothing any more', async () => {
+    value(await call('bus.open', { busId: 'bus-1' }))
+    value(await call('indicator.identify', { indicatorId: 'ind-1' }))
+    expect(practice.host.topics.get('indicator', 'ind-1')?.identity.outcome).toBe('confirmed')
+    value(await call('indicator.edit', { revision: revision(), indicatorId: 'ind-1', change: { name: 'Renamed' } }))
+    expect(practice.host.topics.get('indicator', 'ind-1')?.identity.outcome).toBe('confirmed')
+    value(await call('indicator.edit', { revision: revision(), indicatorId: 'ind-1', change: { unit: 77 } }))
+    expect(practice.host.topics.get('indicator', 'ind-1')?.identity.outcome).toBe('not-asked')
+    value(await call('indicator.edit', { revision: revision(), indicatorId: 'ind-1', change: { unit: 1 } }))
+  })
+
+  it('refuses what cannot be', async () => {
+    const tcp = { kind: 'modbus-tcp' as const, host: 'h', port: 502 }
+    expect(await call('bus.add', { revision: revision(), bus: { name: 'TCP', link: tcp } })).toMatchObject(refused('practice job'))
+    const add = (change: object) =>
+      call('indicator.add', { revision: revision(), indicator: { name: 'I', busId: 'bus-1', unit: 9, profileId, ...change } })
+    expect(await add({ unit: 1 })).toMatchObject(refused('address 1'))
+    expect(await add({ unit: 0 })).toMatchObject(refused('1 to 247'))
+    expect(await add({ profileId: 'none' })).toMatchObject(refused('no profile'))
+    expect(await add({ busId: 'none' })).toMatchObject(refused('no bus'))
+    const point = (change: object) => call('point.add', { revision: revision(), point: { ...fields, ...change } })
+    expect(await point({ tag: 'WT-101' })).toMatchObject(refused('already used'))
+    expect(await point({ indicatorId: 'ind-1', channel: 1 })).toMatchObject(refused('already measures'))
+    expect(await point({ maximumLoad: '0' })).toMatchObject(refused('above nought'))
+    expect(await practice.host.callUntrusted('point.add', { revision: 1, point: { ...fields, maximumLoad: 'NaN' } })).toMatchObject({
+      ok: false,
+    })
+  })
+
+  it('hands the job on as one bundle', async () => {
+    const to = join(dirname(practice.jobPath), 'hand-on.zip')
+    expect(value(await call('job.bundle', { to }))).toMatchObject({ path: to })
+    expect(existsSync(to)).toBe(true)
+    expect(await call('job.bundle', { to })).toMatchObject(refused('already'))
+  })
+})
