@@ -18,14 +18,16 @@ export function Header({ job }: { job: Job }) {
       </span>
       {job.simulated ? (
         <span>
-          <span className="practice">Practice</span> <span className="second">simulated sensors and indicators</span>
+          <span className="practice">Practice</span> <span className="second">simulated</span>
         </span>
       ) : null}
       <span className="second">{visit ? `visit ${dateText(new Date(visit.startedAt))}, ${visit.by}` : 'no visit started'}</span>
       <span className="spring" />
-      {job.buses.map((bus) => (
-        <BusState key={bus.id} bus={bus} />
-      ))}
+      <span className="buses">
+        {job.buses.map((bus) => (
+          <BusState key={bus.id} bus={bus} />
+        ))}
+      </span>
       <Button onClick={stop} loading={running} disabled={session?.stopped ?? true}>
         {session?.stopped ? 'Sending stopped' : 'Stop sending'}
         {session?.stopped ? null : <span className="key">Shift Esc</span>}
