@@ -1,7 +1,9 @@
 import { readFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { type Profile, profile as profileSchema } from '../app/profile/schema.ts'
-import type { BenchBus, BenchLink } from './description.ts'
+import type { BenchBus, BenchLink, BenchShunt, LineConditions } from './description.ts'
+import { formatFrom, lineFrom } from './line-options.ts'
+import { numberFrom, wordsFrom } from './typed-values.ts'
 import { layoutOf } from './unit/layout.ts'
 import { putValue, type Words, wordsAt } from './unit/memory.ts'
 
@@ -21,7 +23,35 @@ export const usage = `node simulator/program.ts --profile FILE [options]
   --words KEY=W,W                    the same as raw words; repeatable
   --seed N                           of the noise (1)
 
-Commands on standard input: load N [channel], loads, settings, power on|off|cycle, pull, plug, panel KEY W,W, fault JSON, quit`
+The indicator's port and inputs
+  --format BAUD,8E1                  how its port is set where the profile has no register for it (the profile's own)
+  --shunt OHM,OHM                    shunt resistor, and the arms of each sensor's bridge, for shunt-on and shunt-off
+
+The line, but not on modbus-tcp
+  --adapter                          with pty: a path that stays while the adapter is out and in
+  --echo                             what is sent comes back
+  --line-noise BYTE,BYTE             stray bytes after every answer
+  --other-master UNIT,MS             somebody else polls this unit so often, and does not listen before
+  --master-format BAUD,8E1           how the master has set its port, where it is not as the indicator's: garbage, no answer
+
+Commands on standard input
+  load N [channel], loads            apply a load; show the loads
+  display [channel]                  what the indicator shows
+  settings                           what it holds now, and has saved
+  panel KEY W,W                      somebody types at its front panel, as raw words
+  power on|off|cycle                 its supply
+  pull, plug                         the cable of the bus
+  adapter out|in                     the adapter, with --adapter
+  line [--echo] [--line-noise ...]   the conditions of the line from now on; without options an ordinary line
+  fault JSON, clear-faults           faults to come, e.g. fault {"kind":"late","byMs":200,"times":1}
+  quit`
+
+const lineOptions = {
+  echo: { type: 'boolean', default: false },
+  'line-noise': { type: 'string' },
+  'other-master': { type: 'string' },
+  'master-format': { type: 'string' },
+} as const
 
 const options = {
   profile: { type: 'string' },
@@ -41,28 +71,16 @@ const options = {
   set: { type: 'string', multiple: true, default: [] as string[] },
   words: { type: 'string', multiple: true, default: [] as string[] },
   seed: { type: 'string', default: '1' },
+  format: { type: 'string' },
+  shunt: { type: 'string' },
+  adapter: { type: 'boolean', default: false },
+  ...lineOptions,
   help: { type: 'boolean', default: false },
 } as const
 
 type Given = ReturnType<typeof parse>['values']
 
 const parse = (args: string[]) => parseArgs({ args, options, strict: true, allowNegative: false })
-
-/** A number as typed; throws an Error that says what was wrong with it. */
-export const numberFrom = (text: string | undefined, what: string): number => {
-  const value = Number(text)
-  if (text === undefined || text.trim() === '' || !Number.isFinite(value))
-    throw new Error(`${what} is not a number: ${text ?? '(missing)'}`)
-  return value
-}
-
-/** Words as typed, e.g. "16384,0x0831". */
-export const wordsFrom = (text: string, what: string): number[] =>
-  text.split(',').map((word) => {
-    const value = numberFrom(word, what)
-    if (!Number.isInteger(value) || value < 0 || value > 0xffff) throw new Error(`${what}: a word is 0 to 65535, not ${word}`)
-    return value
-  })
 
 const splitAssignment = (text: string): [string, string] => {
   const at = text.indexOf('=')
@@ -75,9 +93,10 @@ const linkFrom = (given: Given): BenchLink => {
   if (bits !== 10 && bits !== 11) throw new Error('--bits is 10 or 11')
   const line = { baud: numberFrom(given.baud, '--baud'), bitsPerCharacter: bits } as const
   const port = numberFrom(given.port, '--port')
+  if (given.adapter && given.link !== 'pty') throw new Error('--adapter goes with --link pty')
   switch (given.link) {
     case 'pty':
-      return { kind: 'pty', ...line }
+      return { kind: 'pty', ...line, ...(given.adapter && { adapter: true }) }
     case 'serial':
       if (given.path === undefined) throw new Error('--link serial needs --path')
       return { kind: 'serial-path', path: given.path, ...line }
@@ -117,6 +136,15 @@ const settingsFrom = (given: Given, profile: Profile): Record<string, number[]> 
   return settings
 }
 
+const shuntFrom = (text: string): BenchShunt => {
+  const [ohms, bridgeOhms] = text.split(',')
+  return { ohms: numberFrom(ohms, '--shunt OHM,OHM'), bridgeOhms: numberFrom(bridgeOhms, '--shunt OHM,OHM') }
+}
+
+/** Conditions of the line as the command `line` gives them, in the words of the options. */
+export const lineConditions = (words: readonly string[]): LineConditions =>
+  lineFrom(parseArgs({ args: [...words], options: lineOptions, strict: true, allowNegative: false }).values)
+
 export type ProgramOptions = { bus: BenchBus; seed: number }
 
 /** Reads the command line; undefined asks for the usage text. Throws an Error that says which option is wrong. */
@@ -137,18 +165,21 @@ export const programOptions = (args: string[]): ProgramOptions | undefined => {
     sensors,
     deadLoad: numberFrom(given['dead-load'], '--dead-load'),
     noiseMicrovolt: numberFrom(given.noise, '--noise'),
+    ...(given.shunt !== undefined && { shunt: shuntFrom(given.shunt) }),
   }
   return {
     seed: numberFrom(given.seed, '--seed'),
     bus: {
       key: 'bus',
       link: linkFrom(given),
+      line: lineFrom(given),
       indicators: [
         {
           key: 'indicator',
           unit: numberFrom(given.unit, '--unit'),
           profile,
           words: settingsFrom(given, profile),
+          ...(given.format !== undefined && { format: formatFrom(given.format, '--format') }),
           points: Array.from({ length: profile.channels }, (_, i) => ({ channel: i + 1, ...point })),
         },
       ],

@@ -1,7 +1,8 @@
 import { createInterface } from 'node:readline'
 import { startBench } from './bench.ts'
 import type { Bench, Fault } from './description.ts'
-import { numberFrom, programOptions, usage, wordsFrom } from './program-options.ts'
+import { lineConditions, programOptions, usage } from './program-options.ts'
+import { numberFrom, wordsFrom } from './typed-values.ts'
 
 const indicator = 'indicator'
 const bus = 'bus'
@@ -9,14 +10,17 @@ const bus = 'bus'
 const show = (value: unknown): string => JSON.stringify(value)
 
 /** Carries out one line of standard input; gives what to print. Throws an Error that says what was wrong with it. */
-const obey = (bench: Bench, line: string): string => {
-  const [command, first, second] = line.trim().split(/\s+/)
+const obey = async (bench: Bench, line: string): Promise<string> => {
+  const [command, ...words] = line.trim().split(/\s+/)
+  const [first, second] = words
   switch (command) {
     case 'load':
       bench.setLoad(indicator, second === undefined ? 1 : numberFrom(second, 'channel'), numberFrom(first, 'load'))
       return show(bench.loads())
     case 'loads':
       return show(bench.loads())
+    case 'display':
+      return show(bench.display(indicator, first === undefined ? 1 : numberFrom(first, 'channel')))
     case 'settings':
       return show({ present: bench.settings(indicator), saved: bench.saved(indicator) })
     case 'power':
@@ -30,6 +34,17 @@ const obey = (bench: Bench, line: string): string => {
     case 'plug':
       bench.plug(bus)
       return 'cable on'
+    case 'adapter':
+      if (first === 'out') await bench.pullAdapter(bus)
+      else if (first === 'in') bench.plugAdapter(bus)
+      else throw new Error('adapter out or in')
+      return `adapter ${first}`
+    case 'line':
+      bench.setLine(bus, lineConditions(words))
+      return 'line changed'
+    case 'clear-faults':
+      bench.clearFaults(indicator)
+      return 'no faults to come'
     case 'panel':
       if (first === undefined || second === undefined) throw new Error('panel KEY W,W')
       bench.panel(indicator, first, wordsFrom(second, first))
@@ -57,14 +72,18 @@ const main = async (): Promise<void> => {
   }
   process.once('SIGINT', stop)
   process.once('SIGTERM', stop)
+  let obeyed = Promise.resolve()
   input.on('line', (line) => {
     if (line.trim() === '') return
-    if (line.trim() === 'quit') return void stop()
-    try {
-      console.log(obey(bench, line))
-    } catch (problem) {
-      console.error(problem instanceof Error ? problem.message : String(problem))
-    }
+    if (line.trim() === 'quit') return void obeyed.then(stop)
+    // One after the other, in the order typed.
+    obeyed = obeyed.then(async () => {
+      try {
+        console.log(await obey(bench, line))
+      } catch (problem) {
+        console.error(problem instanceof Error ? problem.message : String(problem))
+      }
+    })
   })
 }
 

@@ -15,7 +15,7 @@ const levels = (bytes: Uint8Array, format: SerialFormat): number[] =>
     ...Array.from({ length: format.stopBits }, () => 1),
   ])
 
-export const sameFormat = (a: SerialFormat, b: SerialFormat): boolean => a.baud === b.baud && a.parity === b.parity
+const sameFormat = (a: SerialFormat, b: SerialFormat): boolean => a.baud === b.baud && a.parity === b.parity
 
 /**
  * Bytes that a port of format `heard` makes of bytes sent back to back in format `sent`. It looks for a falling edge, takes

@@ -1,5 +1,6 @@
 import { type ChildProcess, execFile, spawn } from 'node:child_process'
 import { once } from 'node:events'
+import { existsSync } from 'node:fs'
 import { createInterface } from 'node:readline'
 import { fileURLToPath } from 'node:url'
 import { afterEach, describe, expect, it } from 'vitest'
@@ -65,6 +66,53 @@ describe('the simulator on its own', () => {
     })
     say('quit')
     expect((await exited)[0]).toBe(0)
+  })
+
+  it('makes an odd line and an ordinary one, shows the display and takes faults back', async () => {
+    const scaling = ['--set', 'scale.upper.signal@1=2', '--set', 'scale.upper.reading@1=1000']
+    const { line, say, exited } = start('--link', 'tcp', '--noise', '0', '--words', 'input.range@1=1', ...scaling, '--echo')
+    const [, port] = /^port (\d+)$/.exec(await line()) ?? []
+    say('display')
+    // No interval is set: nought stays nought.
+    expect(JSON.parse(await line())).toEqual({ reading: 0, unit: 'kg' })
+    const raw = await openRaw({ host: '127.0.0.1', port: Number(port) })
+    raw.send('01 03 00 00 00 01 84 0A')
+    expect(await raw.next(15)).toBe('01 03 00 00 00 01 84 0A 01 03 02 51 51 44 28')
+    say('line --line-noise 0,0xff')
+    expect(await line()).toBe('line changed')
+    say('fault {"kind":"silent","times":1}')
+    expect(await line()).toBe('fault set')
+    say('clear-faults')
+    expect(await line()).toBe('no faults to come')
+    raw.send('01 03 00 00 00 01 84 0A')
+    expect(await raw.next(9)).toBe('01 03 02 51 51 44 28 00 FF')
+    await raw.close()
+    say('quit')
+    expect((await exited)[0]).toBe(0)
+  })
+
+  it.skipIf(process.platform !== 'linux')('takes its adapter out and puts it back', async () => {
+    const { line, say, exited } = start('--adapter')
+    const [, path = ''] = /^path (\S+)$/.exec(await line()) ?? []
+    say('adapter out')
+    expect(await line()).toBe('adapter out')
+    expect(existsSync(path)).toBe(false)
+    say('adapter in')
+    expect(await line()).toBe('adapter in')
+    expect(existsSync(path)).toBe(true)
+    say('quit')
+    expect((await exited)[0]).toBe(0)
+    expect(existsSync(path)).toBe(false)
+  })
+
+  it.each([
+    [['--format', 'fast'], /^--format is a speed and a character such as 19200,8E1, not fast/],
+    [['--shunt', '100000'], /^--shunt OHM,OHM is not a number: \(missing\)/],
+    [['--other-master', '9'], /^--other-master UNIT,MS is not a number: \(missing\)/],
+    [['--line-noise', '256'], /^--line-noise: a byte is 0 to 255, not 256/],
+    [['--link', 'tcp', '--adapter'], /^--adapter goes with --link pty/],
+  ] as const)('says what is wrong with %j', async (wrong, said) => {
+    expect(await refuse('--profile', profile, ...wrong)).toMatchObject({ code: 2, said: expect.stringMatching(said) })
   })
 
   it('says which option is wrong', async () => {
