@@ -1,4 +1,5 @@
 import type { Handlers } from '../../app/contract/contract.ts'
+import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point, Visit } from '../../app/job/schema.ts'
 import { fail, ok } from '../../app/result.ts'
 import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
@@ -14,15 +15,12 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
     if (!held) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
     if (revision !== w.store.job.revision) return fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: held })
     const next = change(held)
-    const twin = w.store.job.points.find((p) => p.id !== pointId && p.tag === next.tag)
-    if (twin) return refuse(`The tag ${next.tag} is already used; tags are unique in a job.`, 'tag')
-    const rival = w.store.job.points.find(
-      (p) => p.id !== pointId && p.indicatorId !== undefined && p.indicatorId === next.indicatorId && p.channel === next.channel,
-    )
-    if (rival) return refuse(`${rival.tag} already measures channel ${next.channel} of this indicator.`, 'channel')
+    const clash = pointClash(next, w.store.job.points, w.store.job.indicators, w.profiles)
+    if (clash) return refuse(clash.why, clash.where)
     const saved = saveJob(w, (job) => ({ ...job, points: job.points.map((p) => (p.id === pointId ? next : p)) }))
     if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
-    if (next.indicatorId) w.sessions.get(next.indicatorId)?.refresh()
+    for (const id of new Set([held.indicatorId, next.indicatorId])) if (id) w.sessions.get(id)?.refresh()
+    if (next.indicatorId !== held.indicatorId) live.want(live.wanted())
     return ok({ revision: saved.value.revision })
   }
 

@@ -147,6 +147,18 @@ describe('safe write', () => {
     expect(outcome).toMatchObject({ ok: false, failure: { kind: 'refused-request', where: 'values' } })
   })
 
+  it('refuses an edit that would put two points on one channel, a tag twice, or a load of nought', async () => {
+    for (const [change, where] of [
+      [{ indicatorId: 'ind-2' }, 'channel'],
+      [{ tag: 'WT-102' }, 'tag'],
+      [{ indicatorId: 'ind-99' }, 'indicatorId'],
+      [{ maximumLoad: '0' }, 'maximumLoad'],
+    ] as const) {
+      const revision = practice.host.topics.get('job')?.revision ?? 0
+      expect(await practice.host.call('point.edit', { pointId, revision, change })).toMatchObject({ ok: false, failure: { where } })
+    }
+  })
+
   it('refuses an edit made on an older revision, with the newer point', async () => {
     const outcome = await practice.host.call('point.edit', { pointId, revision: -1, change: { name: 'Other' } })
     expect(outcome).toMatchObject({ ok: false, failure: { kind: 'stale', newer: { tag: 'WT-101' } } })
