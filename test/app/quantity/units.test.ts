@@ -3,7 +3,7 @@ import { exact, exactDecimal, toDecimal, toSignificant } from '../../../app/quan
 import { type UnitId, unitIds, units } from '../../../app/quantity/units.ts'
 
 /**
- * Factors to SI. `published`: NIST SP 811 (2008), Appendix B.8, as printed there; evidence S = read in a transcription of the table,
+ * Factors to SI. `published`: NIST SP 811 (2008), Appendix B.8, as printed there; evidence S = read in a published copy of the table,
  * M = from memory (regression check), C = computed from the exact definitions, not tabulated in SP 811 (regression check).
  * `factor`: exact, or to 20 digits where it is no finite decimal (`quotient`), or a rounded table value (`rounded`).
  */
