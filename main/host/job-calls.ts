@@ -1,6 +1,7 @@
 import type { Handlers } from '../../app/contract/contract.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point, Visit } from '../../app/job/schema.ts'
+import { settingWords } from '../../app/profile/setting-words.ts'
 import { fail, ok } from '../../app/result.ts'
 import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import type { LiveLoop } from './live-loop.ts'
@@ -54,6 +55,8 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       if (!held || !profile) return refuse('This point has no indicator yet; give it one first.', 'pointId')
       const wrong = disagreement(held, values, proposeScaling(held, profile, measuredAt(held)))
       if (wrong) return refuse(wrong, 'values')
+      const shared = sharedDisagreement(held, values, w.store.job.points)
+      if (shared) return refuse(shared, 'values')
       return changePoint(pointId, revision, (point) => ({ ...point, intended: { ...point.intended, ...values } }))
     },
 
@@ -78,6 +81,17 @@ const longestVisitMs = 12 * 3_600_000
 function stillGoing(visit: Visit | undefined, by: string, now: string): Visit | undefined {
   const age = visit ? Date.parse(now) - Date.parse(visit.startedAt) : Number.NaN
   return visit?.by === by && age >= 0 && age <= longestVisitMs ? visit : undefined
+}
+
+/** A setting of the whole indicator has one value: what another of its points intends is not overruled silently. */
+function sharedDisagreement(point: Point, values: Record<string, string>, points: readonly Point[]): string | null {
+  for (const other of points) {
+    if (other.id === point.id || other.indicatorId !== point.indicatorId) continue
+    const key = Object.keys(values).find((k) => !k.includes('@') && other.intended[k] !== undefined && other.intended[k] !== values[k])
+    if (key !== undefined)
+      return `${settingWords(key)} belongs to the whole indicator: ${other.tag} intends ${other.intended[key]}, ${point.tag} would intend ${values[key]}. Settle on one that suits both.`
+  }
+  return null
 }
 
 /** Scaling values come from the point's own data: the host computes them again and refuses what differs. */

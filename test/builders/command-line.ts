@@ -6,11 +6,10 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { z } from 'zod'
 import type { Job } from '../../app/job/schema.ts'
-import { bundledProfiles } from '../../app/profiles/bundled.ts'
 import { type JsonOutput, jsonOutputs } from '../../main/cli/json-outputs.ts'
 import { createJob } from '../../main/files/job-store.ts'
-import { practiceJob } from '../../main/practice/practice-job.ts'
-import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
+import { type Bench, startBench } from '../../simulator/index.ts'
+import { oneHopperBuses, oneHopperJob } from './one-hopper.ts'
 
 const program = fileURLToPath(new URL('../../main/cli/spanwright.js', import.meta.url))
 
@@ -59,12 +58,11 @@ export type RealBench = { bench: Bench; jobPath: string; close(): Promise<void> 
 
 /** The practice indicators on a Modbus TCP socket, and a job file that reaches them as it would real ones. */
 export async function startRealBench(change: (job: Job) => Job = (job) => job): Promise<RealBench> {
-  const buses = practiceBuses(bundledProfiles, 'rtu-over-tcp').map((bus) => ({ ...bus, link: { kind: 'modbus-tcp' as const, port: 0 } }))
-  const bench = await startBench({ buses, seed: 7 })
+  const bench = await startBench({ buses: oneHopperBuses({ kind: 'modbus-tcp', port: 0 }), seed: 7 })
   const address = bench.addressOf('line-1')
   if ('path' in address) throw new Error('expected a socket')
   const jobPath = join(mkdtempSync(join(tmpdir(), 'spanwright-cli-')), 'site.job.json')
-  const practice = practiceJob()
+  const practice = oneHopperJob()
   const job: Job = {
     ...practice,
     simulated: false,

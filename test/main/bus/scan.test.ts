@@ -1,9 +1,9 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import type { SerialFormat } from '../../../app/profile/schema.ts'
-import { bundledProfiles } from '../../../app/profiles/bundled.ts'
 import { openBus } from '../../../main/bus/open-bus.ts'
 import { longestScanMs, planScan, type ScanOptions, type ScanStage, scan } from '../../../main/bus/scan.ts'
-import { type Bench, practiceBuses, startBench } from '../../../simulator/index.ts'
+import { type Bench, startBench } from '../../../simulator/index.ts'
+import { oneHopperBuses } from '../../builders/one-hopper.ts'
 
 const even = (baud: number): SerialFormat => ({ baud, parity: 'even', stopBits: 1 })
 const [slow, fast] = [even(9_600), even(19_200)]
@@ -38,7 +38,7 @@ describe('on a line', () => {
   afterEach(() => bench.close())
 
   async function start(unit: number): Promise<void> {
-    const buses = practiceBuses(bundledProfiles, 'rtu-over-tcp').map((bus) => ({
+    const buses = oneHopperBuses({ kind: 'rtu-over-tcp', port: 0 }).map((bus) => ({
       ...bus,
       indicators: bus.indicators.map((i) => ({ ...i, unit })),
     }))

@@ -147,6 +147,18 @@ describe('safe write', () => {
     expect(outcome).toMatchObject({ ok: false, failure: { kind: 'refused-request', where: 'values' } })
   })
 
+  it('refuses a value for a setting of the whole indicator that another of its points intends otherwise', async () => {
+    const ask = (id: string, volts: string) =>
+      practice.host.call('point.intend', {
+        pointId: id,
+        revision: practice.host.topics.get('job')?.revision ?? 0,
+        values: { 'excitation.voltage': volts },
+      })
+    value(await ask('wt-201', '5 V'))
+    expect(await ask('wt-202', '10 V')).toMatchObject({ ok: false, failure: { why: expect.stringContaining('WT-201 intends 5 V') } })
+    value(await ask('wt-202', '5 V'))
+  })
+
   it('refuses an edit that would put two points on one channel, a tag twice, or a load of nought', async () => {
     for (const [change, where] of [
       [{ indicatorId: 'ind-2' }, 'channel'],
