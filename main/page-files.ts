@@ -9,10 +9,10 @@ export const contentSecurityPolicy = [
   "default-src 'none'",
   "script-src 'self'",
   "style-src 'self' 'unsafe-inline'",
-  "img-src 'self' data: blob:",
-  "font-src 'self'",
+  "img-src 'self' data:",
+  "font-src 'self' data:",
   "connect-src 'self'",
-  "frame-src 'self' blob:",
+  "frame-src 'self'",
   "object-src 'none'",
   "base-uri 'none'",
   "form-action 'none'",
@@ -30,13 +30,12 @@ const contentTypes: Record<string, string> = {
 }
 
 /** Headers for every answer that carries part of the page. */
-export const pageHeaders = (contentType: string): Record<string, string> => ({
-  'content-type': contentType,
+export const pageHeaders = {
   'content-security-policy': contentSecurityPolicy,
   'x-content-type-options': 'nosniff',
   'referrer-policy': 'no-referrer',
   'cache-control': 'no-store',
-})
+}
 
 export type PageFile = { path: string; contentType: string }
 

@@ -1,11 +1,19 @@
 import { rendererMessage } from '../app/contract/contract.ts'
+import type { CurveSample } from '../app/contract/sample-batch.ts'
+import type { LiveSample } from '../app/contract/views.ts'
 import type { Channel } from './channel.ts'
 import type { Host } from './host/host.ts'
+import { createLiveOutbox } from './live-outbox.ts'
 
-/** Connects one renderer to the host: all topics first, then what changes; calls are decoded before they are served. */
+/** Connects one renderer to the host: all topics first, then what changes, live values only as fast as it takes them; calls are decoded before they are served. */
 export function serveRenderer(host: Pick<Host, 'callUntrusted' | 'topics'>, channel: Channel): void {
   for (const message of host.topics.all()) channel.send(message)
-  const unsubscribe = host.topics.subscribe((message) => channel.send(message))
+  const live = createLiveOutbox((message) => channel.send(message))
+  const unsubscribe = host.topics.subscribe((event) => {
+    if (event.kind === 'samples') live.samples(event.samples.map(onCurve))
+    else if (event.topic === 'live') live.view(event.key ?? '', event)
+    else channel.send(event)
+  })
   channel.onClose(unsubscribe)
   channel.onMessage((raw) => {
     const message = rendererMessage.safeParse(raw)
@@ -13,6 +21,7 @@ export function serveRenderer(host: Pick<Host, 'callUntrusted' | 'topics'>, chan
       channel.send({ kind: 'rejected', call: callNumber(raw), why: 'The message is not a call of the contract.' })
       return
     }
+    if (message.data.kind === 'taken') return live.taken(message.data.batch)
     const { call, name, request } = message.data
     host.callUntrusted(name, request).then(
       (reply) => channel.send(reply.ok ? { kind: 'reply', call, value: reply.value } : { kind: 'rejected', call, why: reply.why }),
@@ -25,6 +34,13 @@ export function serveRenderer(host: Pick<Host, 'callUntrusted' | 'topics'>, chan
     )
   })
 }
+
+const onCurve = ({ pointId, at, reading, signal }: LiveSample): CurveSample => ({
+  pointId,
+  at,
+  reading: reading === null ? Number.NaN : Number(reading),
+  signal: signal === null ? Number.NaN : Number(signal),
+})
 
 const callNumber = (raw: unknown): number =>
   typeof raw === 'object' && raw !== null && 'call' in raw && Number.isInteger(raw.call) ? Number(raw.call) : 0

@@ -6,11 +6,11 @@ import { importCalls } from './import-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
 import { recordCalls, recordingView } from './record-calls.ts'
 import { nothing, refusal, resultOf, staleEdit } from './replies.ts'
+import type { CurveSample } from './sample-batch.ts'
 import {
   busView,
   identityView,
   indicatorView,
-  liveSample,
   liveView,
   practiceView,
   sessionView,
@@ -129,18 +129,26 @@ export const hostMessage = z.discriminatedUnion('kind', [
     key: z.string().optional(),
     value: z.unknown(),
   }),
-  z.strictObject({ kind: z.literal('samples'), samples: z.array(liveSample) }),
+  /** A batch of live samples as `decodeSamples` reads it; over a WebSocket it is a binary message. */
+  z.strictObject({ kind: z.literal('samples'), bytes: z.custom<Uint8Array>((value) => value instanceof Uint8Array) }),
 ])
 export type HostMessage = z.infer<typeof hostMessage>
 
 /** Renderer to host. */
-export const rendererMessage = z.strictObject({ kind: z.literal('call'), call: z.int(), name: z.string(), request: z.unknown() })
+export const rendererMessage = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('call'), call: z.int(), name: z.string(), request: z.unknown() }),
+  /** The page has taken this batch of samples and has room for another. */
+  z.strictObject({ kind: z.literal('taken'), batch: z.int() }),
+])
 export type RendererMessage = z.infer<typeof rendererMessage>
+
+/** What the renderer hears without having asked. */
+export type Pushed = Extract<HostMessage, { kind: 'topic' }> | { kind: 'samples'; samples: readonly CurveSample[] }
 
 /** How the renderer sees the host, whichever shell carries it. */
 export type HostClient = {
   call<N extends CallName>(name: N, request: HostCalls[N]['request']): Promise<HostCalls[N]['reply']>
-  listen(listener: (message: HostMessage) => void): () => void
+  listen(listener: (message: Pushed) => void): () => void
   /** False while the connection is being made again. */
   onConnected(listener: (connected: boolean) => void): () => void
 }

@@ -16,7 +16,11 @@ export function servePage(folder: string): (request: Pick<Request, 'url' | 'meth
   return async ({ url, method }) => {
     if (method !== 'GET') return new Response('Only GET is served.', { status: 405 })
     const file = isPageUrl(url) ? await readPageFile(folder, url.slice(pageOrigin.length).replace(/[?#].*$/s, '')) : undefined
-    if (!file) return new Response('There is no such file.', { status: 404, headers: pageHeaders('text/plain; charset=utf-8') })
-    return new Response(file.body, { headers: pageHeaders(file.contentType) })
+    if (!file)
+      return new Response('There is no such file.', {
+        status: 404,
+        headers: { ...pageHeaders, 'content-type': 'text/plain; charset=utf-8' },
+      })
+    return new Response(file.body, { headers: { ...pageHeaders, 'content-type': file.contentType } })
   }
 }

@@ -1,11 +1,11 @@
-import type { HostMessage } from '../../app/contract/contract.ts'
+import type { HostEvent } from '../host/topics.ts'
 
-type Topics = { all(): HostMessage[]; subscribe(listener: (message: HostMessage) => void): () => void }
+type Topics = { all(): HostEvent[]; subscribe(listener: (message: HostEvent) => void): () => void }
 
 const active = new Set(['opening', 'listening', 'open'])
 
 /** The topic part of a bus message: whether something runs on it. Undefined for every other message. */
-function busActivity(message: HostMessage): { bus: string; runs: boolean } | undefined {
+function busActivity(message: HostEvent): { bus: string; runs: boolean } | undefined {
   if (message.kind !== 'topic' || message.topic !== 'bus') return undefined
   const { value, key = '' } = message
   const state = typeof value === 'object' && value !== null && 'state' in value ? String(value.state) : ''
@@ -15,7 +15,7 @@ function busActivity(message: HostMessage): { bus: string; runs: boolean } | und
 /** Tells the listener when the first bus is opened and when the last one is closed, down or halted. */
 export function watchRunning(topics: Topics, listener: (running: boolean) => void): () => void {
   const open = new Set<string>()
-  const hear = (message: HostMessage) => {
+  const hear = (message: HostEvent) => {
     const activity = busActivity(message)
     if (!activity) return
     const before = open.size > 0

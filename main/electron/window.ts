@@ -5,7 +5,7 @@ export const windowOptions = (preload: string): WindowOptions => ({
   width: 1440,
   height: 900,
   minWidth: 1024,
-  minHeight: 680,
+  minHeight: 640,
   show: false,
   title: 'Spanwright',
   webPreferences: {

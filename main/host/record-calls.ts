@@ -1,6 +1,6 @@
 import { dirname, join } from 'node:path'
 import { explainBusFailure } from '../../app/contract/bus-failure.ts'
-import type { Handlers, HostMessage, TopicValue } from '../../app/contract/contract.ts'
+import type { Handlers, TopicValue } from '../../app/contract/contract.ts'
 import type { Point } from '../../app/job/schema.ts'
 import { ok } from '../../app/result.ts'
 import { companion } from '../files/job-store.ts'
@@ -33,7 +33,7 @@ export function createRecorder(w: World, live: LiveLoop): Recorder {
       ...(why === undefined ? {} : { why }),
     })
 
-  const unsubscribe = w.topics.subscribe((message: HostMessage) => {
+  const unsubscribe = w.topics.subscribe((message) => {
     if (message.kind === 'samples') {
       for (const sample of message.samples) {
         const r = running.get(sample.pointId)

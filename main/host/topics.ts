@@ -1,4 +1,9 @@
 import type { HostMessage, TopicName, TopicValue } from '../../app/contract/contract.ts'
+import type { LiveSample } from '../../app/contract/views.ts'
+
+export type TopicMessage = Extract<HostMessage, { kind: 'topic' }>
+/** What the host tells whoever listens: a topic that has changed, or live samples as they come. */
+export type HostEvent = TopicMessage | { kind: 'samples'; samples: readonly LiveSample[] }
 
 /** What every renderer is told: the latest value of each topic, pushed whole when it changes. */
 export type Topics = {
@@ -7,27 +12,27 @@ export type Topics = {
   /** Forgets a topic of something that is no longer in the job; the job itself tells renderers that it is gone. */
   drop(topic: TopicName, key: string): void
   /** Every topic as messages; a renderer that (re)connects is sent these first. */
-  all(): HostMessage[]
-  send(message: HostMessage): void
-  subscribe(listener: (message: HostMessage) => void): () => void
+  all(): TopicMessage[]
+  send(event: HostEvent): void
+  subscribe(listener: (event: HostEvent) => void): () => void
 }
 
 export function createTopics(): Topics {
-  const held = new Map<string, HostMessage>()
-  const listeners = new Set<(message: HostMessage) => void>()
-  const send = (message: HostMessage) => {
-    for (const listener of listeners) listener(message)
+  const held = new Map<string, TopicMessage>()
+  const listeners = new Set<(event: HostEvent) => void>()
+  const send = (event: HostEvent) => {
+    for (const listener of listeners) listener(event)
   }
   const slot = (topic: TopicName, key?: string) => (key === undefined ? topic : `${topic}/${key}`)
   return {
     set(topic, key, value) {
-      const message: HostMessage = { kind: 'topic', topic, ...(key === undefined ? {} : { key }), value }
+      const message: TopicMessage = { kind: 'topic', topic, ...(key === undefined ? {} : { key }), value }
       held.set(slot(topic, key), message)
       send(message)
     },
     get<T extends TopicName>(topic: T, key?: string) {
       const message = held.get(slot(topic, key))
-      return message?.kind === 'topic' ? (message.value as TopicValue<T>) : undefined
+      return message?.value as TopicValue<T> | undefined
     },
     drop: (topic, key) => {
       held.delete(slot(topic, key))

@@ -3,6 +3,7 @@ import type { AddressInfo } from 'node:net'
 import sirv from 'sirv'
 import { type WebSocket, WebSocketServer } from 'ws'
 import type { Host } from '../host/host.ts'
+import { pageHeaders } from '../page-files.ts'
 import { serveRenderer } from '../serve.ts'
 import { cookieName, createGatekeeper } from './gatekeeper.ts'
 
@@ -11,13 +12,9 @@ const largestMessage = 1_000_000
 const mostUnsent = 8_000_000
 
 const headers = {
-  'Content-Security-Policy':
-    "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; font-src 'self' data:; img-src 'self' data:; connect-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
-  'X-Content-Type-Options': 'nosniff',
-  'Referrer-Policy': 'no-referrer',
+  ...pageHeaders,
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cross-Origin-Resource-Policy': 'same-origin',
-  'Cache-Control': 'no-store',
 }
 
 export type WebShell = { /** Address with a token that works once. */ url: string; port: number; close(): Promise<void> }
@@ -88,7 +85,7 @@ function connect(host: Host, ws: WebSocket): void {
     send(message) {
       if (ws.readyState !== ws.OPEN) return
       if (ws.bufferedAmount > mostUnsent) ws.terminate()
-      else ws.send(JSON.stringify(message))
+      else ws.send(message.kind === 'samples' ? message.bytes : JSON.stringify(message))
     },
     onMessage(listener) {
       ws.on('message', (data, isBinary) => {

@@ -23,12 +23,14 @@ export function webSocketChannel(url: string): Channel {
   const connect = () => {
     const attempt = new WebSocket(url)
     socket = attempt
+    attempt.binaryType = 'arraybuffer'
     attempt.addEventListener('open', () => {
       retryMs = firstRetryMs
       for (const listener of onConnected) listener(true)
     })
     attempt.addEventListener('message', (event) => {
-      const message = readJson(String(event.data))
+      const message =
+        event.data instanceof ArrayBuffer ? { kind: 'samples', bytes: new Uint8Array(event.data) } : readJson(String(event.data))
       for (const listener of onMessage) listener(message)
     })
     attempt.addEventListener('close', () => {

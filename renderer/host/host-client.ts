@@ -1,5 +1,6 @@
 import type { RendererMessage } from '../../app/contract/contract.ts'
-import { type CallName, type HostCalls, type HostClient, type HostMessage, hostCalls, hostMessage } from '../../app/contract/contract.ts'
+import { type CallName, type HostCalls, type HostClient, hostCalls, hostMessage, type Pushed } from '../../app/contract/contract.ts'
+import { decodeSamples } from '../../app/contract/sample-batch.ts'
 
 /** Carries whole messages to the host and back, whatever the shell. */
 export type Channel = {
@@ -16,8 +17,11 @@ type Waiting = { name: CallName; settle: (reply: unknown) => void; giveUp: (why:
  */
 export function createHostClient(channel: Channel, onUnreadable: (what: string) => void): HostClient {
   const waiting = new Map<number, Waiting>()
-  const listeners = new Set<(message: HostMessage) => void>()
+  const listeners = new Set<(message: Pushed) => void>()
   const watchers = new Set<(connected: boolean) => void>()
+  const tell = (message: Pushed) => {
+    for (const listener of listeners) listener(message)
+  }
   let connected = false
   let lastCall = 0
 
@@ -32,7 +36,12 @@ export function createHostClient(channel: Channel, onUnreadable: (what: string) 
       if (message.kind === 'rejected') return call.giveUp(new Error(message.why))
       return call.settle(message.value)
     }
-    for (const listener of listeners) listener(message)
+    if (message.kind === 'topic') return tell(message)
+    const batch = decodeSamples(message.bytes)
+    if (!batch.ok) return onUnreadable(unreadable(batch.failure))
+    tell({ kind: 'samples', samples: batch.value.samples })
+    // Said after the samples have been worked through: a page that is behind is sent fewer.
+    channel.send({ kind: 'taken', batch: batch.value.batch })
   })
 
   channel.onConnected((now) => {
@@ -80,5 +89,9 @@ type Issues = { issues: readonly { path: readonly PropertyKey[]; message: string
 
 export function firstIssue(what: string, error: Issues): string {
   const issue = error.issues[0]
-  return `The host sent ${what} that this page cannot read (${issue ? `${issue.path.map(String).join('.')}: ${issue.message}` : 'unknown form'}). Page and host may be of different versions.`
+  return unreadable(
+    `${what} that this page cannot read (${issue ? `${issue.path.map(String).join('.')}: ${issue.message}` : 'unknown form'})`,
+  )
 }
+
+const unreadable = (what: string) => `The host sent ${what}. Page and host may be of different versions.`

@@ -1,5 +1,5 @@
 import { type HostClient, hostTopics, type TopicName, type TopicValue } from '../../app/contract/contract.ts'
-import type { LiveSample } from '../../app/contract/views.ts'
+import type { CurveSample } from '../../app/contract/sample-batch.ts'
 import { firstIssue } from '../host/host-client.ts'
 import { SampleRing } from './sample-ring.ts'
 
@@ -56,12 +56,12 @@ export class Store {
     }, liveEveryMs)
   }
 
-  take(samples: readonly LiveSample[]): void {
+  take(samples: readonly CurveSample[]): void {
     for (const sample of samples) {
       const ring = this.ring(sample.pointId)
       // A host started anew counts from zero again: older samples belong to another time.
       if (sample.at < ring.newest) ring.clear()
-      ring.push(sample.at, numberOf(sample.reading), numberOf(sample.signal))
+      ring.push(sample.at, sample.reading, sample.signal)
     }
   }
 
@@ -102,4 +102,3 @@ export class Store {
 }
 
 const address = (topic: TopicName, key: string | undefined) => (key === undefined ? topic : `${topic}/${key}`)
-const numberOf = (text: string | null) => (text === null ? Number.NaN : Number(text))

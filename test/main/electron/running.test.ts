@@ -1,18 +1,18 @@
 import { expect, it } from 'vitest'
-import type { HostMessage } from '../../../app/contract/contract.ts'
 import { watchRunning } from '../../../main/electron/running.ts'
+import type { HostEvent, TopicMessage } from '../../../main/host/topics.ts'
 
-const bus = (key: string, state: string): HostMessage => ({ kind: 'topic', topic: 'bus', key, value: { state, answering: 0, silent: 0 } })
+const bus = (key: string, state: string): TopicMessage => ({ kind: 'topic', topic: 'bus', key, value: { state, answering: 0, silent: 0 } })
 
-function watch(before: HostMessage[]) {
+function watch(before: TopicMessage[]) {
   const told: boolean[] = []
-  const listeners: ((message: HostMessage) => void)[] = []
-  const subscribe = (listener: (message: HostMessage) => void) => {
+  const listeners: ((message: HostEvent) => void)[] = []
+  const subscribe = (listener: (message: HostEvent) => void) => {
     listeners.push(listener)
     return () => {}
   }
   watchRunning({ all: () => before, subscribe }, (running) => told.push(running))
-  return { told, hear: (message: HostMessage) => listeners[0]?.(message) }
+  return { told, hear: (message: HostEvent) => listeners[0]?.(message) }
 }
 
 it('begins with the first bus that opens and ends with the last that closes', () => {

@@ -1,6 +1,6 @@
 import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import type { HostMessage } from '../../../app/contract/contract.ts'
+import type { LiveSample } from '../../../app/contract/views.ts'
 import { readRecording } from '../../../main/files/recording.ts'
 import { type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
 
@@ -14,11 +14,11 @@ const pointIds = ['wt-101']
 
 /** The next batch of samples that the host sends to its renderers. */
 const nextSamples = () =>
-  new Promise<HostMessage>((resolve) => {
+  new Promise<readonly LiveSample[]>((resolve) => {
     const stop = practice.host.topics.subscribe((message) => {
       if (message.kind !== 'samples' || !message.samples.some((s) => s.pointId === 'wt-101')) return
       stop()
-      resolve(message)
+      resolve(message.samples)
     })
   })
 
@@ -38,7 +38,7 @@ it('records what every renderer is sent, also when the page asks for other point
     ended: true,
     header: { job: 'Feed mill, line 2', point: 'WT-101', unit: 'kg', indicators: 'simulated', 'recorded by': 'A. Tester' },
   })
-  const sent = batch.kind === 'samples' ? batch.samples.filter((s) => s.pointId === 'wt-101').map((s) => s.reading) : []
+  const sent = batch.filter((s) => s.pointId === 'wt-101').map((s) => s.reading)
   expect(sent.length).toBeGreaterThan(0)
   expect(recorded.samples.map((s) => s.reading)).toEqual(expect.arrayContaining(sent))
   expect(practice.host.topics.get('recording', 'wt-101')).toMatchObject({ state: 'ended', rows: recorded.samples.length })

@@ -1,16 +1,32 @@
+import { once } from 'node:events'
 import { mkdtempSync, writeFileSync } from 'node:fs'
 import { request as httpRequest } from 'node:http'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { WebSocket } from 'ws'
+import { decodeSamples } from '../../../app/contract/sample-batch.ts'
+import type { LiveSample } from '../../../app/contract/views.ts'
 import type { Host } from '../../../main/host/host.ts'
-import { createTopics } from '../../../main/host/topics.ts'
+import { createTopics, type Topics } from '../../../main/host/topics.ts'
 import { serveWeb, type WebShell } from '../../../main/web/server.ts'
 
 let shell: WebShell
 let newAddresses: string[]
+let topics: Topics
 let calls: { name: string; request: unknown }[]
+
+const liveSample: LiveSample = {
+  pointId: 'wt-101',
+  at: 0,
+  reading: '12.50',
+  gross: null,
+  unit: 'kg',
+  signal: null,
+  signalUnit: 'mV/V',
+  signalOrigin: 'none',
+  status: [],
+}
 
 beforeEach(async () => {
   const top = mkdtempSync(join(tmpdir(), 'spanwright-web-'))
@@ -21,8 +37,9 @@ beforeEach(async () => {
   writeFileSync(join(top, 'secret.txt'), 'secret')
   calls = []
   newAddresses = []
+  topics = createTopics()
   const host = {
-    topics: createTopics(),
+    topics,
     async callUntrusted(name: string, request: unknown) {
       calls.push({ name, request })
       return { ok: true as const, value: { echoed: name } }
@@ -142,6 +159,28 @@ describe('loopback host', () => {
       { kind: 'reply', call: 8, value: { echoed: 'bus.open' } },
     ])
     expect(calls).toEqual([{ name: 'bus.open', request: { busId: 'bus-1' } }])
+    ws.terminate()
+  })
+
+  it('sends live samples as binary batches, and no more of them than the page takes', async () => {
+    const ws = new WebSocket(`ws://127.0.0.1:${shell.port}/host`, { headers: { cookie: await cookie(), origin: own() } })
+    const batches: Uint8Array[] = []
+    const until = async (count: number) => {
+      while (batches.length < count) await once(ws, 'message')
+    }
+    ws.on('message', (data: Buffer, isBinary) => isBinary && batches.push(data))
+    await once(ws, 'message')
+    const live = (at: number) => topics.send({ kind: 'samples', samples: [{ ...liveSample, at }] })
+    for (let at = 1; at <= 9; at += 1) live(at)
+    await until(4)
+    ws.send(JSON.stringify({ kind: 'taken', batch: 4 }))
+    await until(5)
+    expect(batches.map((b) => decodeSamples(b))).toEqual(
+      [[1], [2], [3], [4], [5, 6, 7, 8, 9]].map((ats, i) => ({
+        ok: true,
+        value: { batch: i + 1, samples: ats.map((at) => ({ pointId: 'wt-101', at, reading: 12.5, signal: Number.NaN })) },
+      })),
+    )
     ws.terminate()
   })
 

@@ -1,14 +1,16 @@
 import { describe, expect, it } from 'vitest'
-import type { RendererMessage } from '../../../app/contract/contract.ts'
+import type { Pushed, RendererMessage } from '../../../app/contract/contract.ts'
+import { encodeSamples } from '../../../app/contract/sample-batch.ts'
 import { type Channel, createHostClient } from '../../../renderer/host/host-client.ts'
 
 function connect() {
-  const sent: RendererMessage[] = []
+  const sent: Extract<RendererMessage, { kind: 'call' }>[] = []
+  const taken: number[] = []
   const unreadable: string[] = []
   let receive: (message: unknown) => void = () => {}
   let setConnected: (connected: boolean) => void = () => {}
   const channel: Channel = {
-    send: (m) => sent.push(m),
+    send: (m) => (m.kind === 'call' ? sent.push(m) : taken.push(m.batch)),
     onMessage: (l) => {
       receive = l
     },
@@ -17,7 +19,7 @@ function connect() {
     },
   }
   const client = createHostClient(channel, (what) => unreadable.push(what))
-  return { client, sent, unreadable, receive: (m: unknown) => receive(m), setConnected: (c: boolean) => setConnected(c) }
+  return { client, sent, taken, unreadable, receive: (m: unknown) => receive(m), setConnected: (c: boolean) => setConnected(c) }
 }
 
 describe('host client', () => {
@@ -63,14 +65,18 @@ describe('host client', () => {
   })
 
   it('hands on topics and samples, and reports what is neither', () => {
-    const { client, receive, unreadable } = connect()
-    const heard: string[] = []
-    client.listen((m) => heard.push(m.kind))
+    const { client, taken, receive, unreadable } = connect()
+    const heard: Pushed[] = []
+    client.listen((m) => heard.push(m))
+    const samples = [{ pointId: 'wt-101', at: 50, reading: 1.5, signal: Number.NaN }]
+    const bytes = encodeSamples(7, samples)
 
-    receive({ kind: 'samples', samples: [] })
+    receive({ kind: 'samples', bytes })
+    receive({ kind: 'samples', bytes: bytes.subarray(0, bytes.length - 1) })
     receive('{ half a message')
 
-    expect(heard).toEqual(['samples'])
-    expect(unreadable).toHaveLength(1)
+    expect(heard).toEqual([{ kind: 'samples', samples }])
+    expect(taken).toEqual([7])
+    expect(unreadable).toHaveLength(2)
   })
 })

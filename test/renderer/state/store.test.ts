@@ -14,6 +14,7 @@ const sample = (at: number, reading: string | null): LiveSample => ({
   signalOrigin: 'measured',
   status: [],
 })
+const onCurve = (at: number, reading: number) => ({ pointId: 'wt-101', at, reading, signal: 0.5 })
 const fresh = (at: number, reading: string) => ({ state: 'fresh', sample: sample(at, reading), steady: true, noiseSignal: null })
 const session = {
   shell: 'browser',
@@ -107,7 +108,7 @@ describe('Store', () => {
   it('puts samples into the ring of their point, with no number as NaN', () => {
     const { store } = startStore()
 
-    store.take([sample(0, '1.5'), sample(50, null)])
+    store.take([onCurve(0, 1.5), onCurve(50, Number.NaN)])
 
     expect([...store.ring('wt-101').since(0, 'reading').value]).toEqual([1.5, Number.NaN])
   })
@@ -115,7 +116,7 @@ describe('Store', () => {
   it('drops samples of an earlier host, whose clock counted from another zero', () => {
     const { store } = startStore()
 
-    store.take([sample(90_000, '1.0'), sample(90_050, '2.0'), sample(10, '3.0')])
+    store.take([onCurve(90_000, 1), onCurve(90_050, 2), onCurve(10, 3)])
 
     expect([...store.ring('wt-101').since(0, 'reading').value]).toEqual([3])
   })

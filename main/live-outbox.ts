@@ -1,0 +1,72 @@
+import type { HostMessage } from '../app/contract/contract.ts'
+import { type CurveSample, encodeSamples } from '../app/contract/sample-batch.ts'
+
+/** Batches under way before the page has to say that it has taken one: at 20 batches a second, a fifth of a second. */
+const mostUnderWay = 4
+const mostHeld = 8_000
+
+/**
+ * What is live on its way to one page, with back pressure: a page that is busy is sent no more than it has room for. What waits
+ * meanwhile is held: of every live view the newest, of the samples all, thinned when they become too many.
+ */
+export function createLiveOutbox(send: (message: HostMessage) => void) {
+  let samples: CurveSample[] = []
+  const views = new Map<string, HostMessage>()
+  let sent = 0
+  let taken = 0
+
+  function pump(): void {
+    if (sent - taken >= mostUnderWay) return
+    for (const view of views.values()) send(view)
+    views.clear()
+    if (samples.length === 0) return
+    sent += 1
+    send({ kind: 'samples', bytes: encodeSamples(sent, samples) })
+    samples = []
+  }
+
+  return {
+    samples(more: readonly CurveSample[]): void {
+      samples.push(...more)
+      while (samples.length > mostHeld) samples = thinned(samples)
+      pump()
+    },
+    view(pointId: string, message: HostMessage): void {
+      views.set(pointId, message)
+      pump()
+    },
+    /** The page has taken this batch and all before it. A number that was never sent says nothing. */
+    taken(batch: number): void {
+      if (batch > sent || batch <= taken) return
+      taken = batch
+      pump()
+    },
+  }
+}
+
+const blockLength = 10
+
+/** At most half as many, of each point in blocks of ten: smallest and largest reading and signal and one gap stay, so no spike is lost. */
+export function thinned(samples: readonly CurveSample[]): CurveSample[] {
+  const kept = new Set<CurveSample>()
+  for (const of of Map.groupBy(samples, (s) => s.pointId).values()) {
+    for (let from = 0; from < of.length; from += blockLength) {
+      for (const sample of extremes(of.slice(from, from + blockLength))) kept.add(sample)
+    }
+  }
+  return samples.filter((s) => kept.has(s))
+}
+
+function extremes(block: readonly CurveSample[]): CurveSample[] {
+  const found: CurveSample[] = []
+  for (const quantity of ['reading', 'signal'] as const) {
+    const numbers = block.filter((s) => !Number.isNaN(s[quantity]))
+    if (numbers.length === 0) continue
+    found.push(
+      numbers.reduce((a, b) => (b[quantity] < a[quantity] ? b : a)),
+      numbers.reduce((a, b) => (b[quantity] > a[quantity] ? b : a)),
+    )
+  }
+  const gap = block.find((s) => Number.isNaN(s.reading))
+  return gap ? [...found, gap] : found
+}
