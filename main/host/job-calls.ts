@@ -1,14 +1,16 @@
 import type { Handlers } from '../../app/contract/contract.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point, Visit } from '../../app/job/schema.ts'
+import type { Profile } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
+import { findRegister } from '../../app/profile/settings.ts'
 import { fail, ok } from '../../app/result.ts'
 import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
-import { indicatorOf, pointOf, publishSession, saveJob, type World } from './world.ts'
+import { indicatorOf, pointOf, pointsOn, publishSession, saveJob, type World } from './world.ts'
 
-type JobCalls = Pick<Handlers, 'visit.start' | 'point.edit' | 'point.intend' | 'point.measure-zero'>
+type JobCalls = Pick<Handlers, 'visit.start' | 'point.edit' | 'point.intend' | 'indicator.intend' | 'point.measure-zero'>
 
 export function jobCalls(w: World, live: LiveLoop): JobCalls {
   const changePoint = (pointId: string, revision: number, change: (point: Point) => Point) => {
@@ -60,6 +62,26 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       return changePoint(pointId, revision, (point) => ({ ...point, intended: { ...point.intended, ...values } }))
     },
 
+    async 'indicator.intend'({ indicatorId, revision, values }) {
+      const indicator = indicatorOf(w, indicatorId)
+      const profile = indicator && w.profiles.get(indicator.profileId)
+      if (!profile) return refuse(`There is no indicator ${indicatorId} with a known profile in this job.`, 'indicatorId')
+      if (revision !== w.store.job.revision) return fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: w.store.job })
+      const points = pointsOn(w, indicatorId)
+      if (points.length === 0) return refuse(`${indicator.name} has no measuring point that could intend anything; give it one first.`)
+      for (const key of Object.keys(values)) {
+        const why = ofOnePoint(profile, key)
+        if (why) return refuse(why, 'values')
+      }
+      const saved = saveJob(w, (job) => ({
+        ...job,
+        points: job.points.map((p) => (p.indicatorId === indicatorId ? { ...p, intended: { ...p.intended, ...values } } : p)),
+      }))
+      if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
+      w.sessions.get(indicatorId)?.refresh()
+      return ok({ revision: saved.value.revision })
+    },
+
     async 'point.measure-zero'({ pointId, revision }) {
       const view = w.topics.get('live', pointId)
       if (view?.state !== 'fresh' || view.sample.signalOrigin !== 'measured')
@@ -89,9 +111,18 @@ function sharedDisagreement(point: Point, values: Record<string, string>, points
     if (other.id === point.id || other.indicatorId !== point.indicatorId) continue
     const key = Object.keys(values).find((k) => !k.includes('@') && other.intended[k] !== undefined && other.intended[k] !== values[k])
     if (key !== undefined)
-      return `${settingWords(key)} belongs to the whole indicator: ${other.tag} intends ${other.intended[key]}, ${point.tag} would intend ${values[key]}. Settle on one that suits both.`
+      return `${settingWords(key)} belongs to the whole indicator: ${other.tag} intends ${other.intended[key]}, ${point.tag} would intend ${values[key]}. Settle on one that suits both, and intend it for the indicator.`
   }
   return null
+}
+
+/** Why this key is no setting of the whole indicator; null where it is one. */
+function ofOnePoint(profile: Profile, key: string): string | null {
+  const register = findRegister(profile, key)
+  if (register?.role !== 'setting') return `${profile.name} has no setting ${key}.`
+  if (register.channel !== undefined || key.startsWith('scale.'))
+    return `${settingWords(key, profile.channels)} belongs to one measuring point; intend it there.`
+  return register.access === 'read-write' ? null : `${settingWords(key)} can only be read.`
 }
 
 /** Scaling values come from the point's own data: the host computes them again and refuses what differs. */

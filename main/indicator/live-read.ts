@@ -2,6 +2,7 @@ import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { LiveSample } from '../../app/contract/views.ts'
 import type { SettingsImage } from '../../app/job/schema.ts'
 import { decodeBits } from '../../app/profile/codec.ts'
+import { withHolders } from '../../app/profile/meaning.ts'
 import { type Register, registerKey } from '../../app/profile/schema.ts'
 import { interpret, siblingKey, unitFrom } from '../../app/profile/settings.ts'
 import { ok, type Result } from '../../app/result.ts'
@@ -10,7 +11,10 @@ import type { Priority, UnitIo } from './unit-io.ts'
 
 export type Channel = { pointId: string; channel: number }
 
-/** One live read of the channels in use of one indicator, in as few requests as the profile allows. */
+/**
+ * One live read of the channels in use of one indicator, in as few requests as the profile allows. Registers that say in which
+ * decimals or unit a value stands are read along, from another table too: somebody at the front panel may just have changed them.
+ */
 export async function readLive(
   io: UnitIo,
   channels: readonly Channel[],
@@ -20,7 +24,7 @@ export async function readLive(
   const wanted = io.profile.registers.filter(
     (r) => r.role === 'live' && r.access === 'read' && (r.channel === undefined || channels.some((c) => c.channel === r.channel)),
   )
-  const read = await io.read(wanted, priority)
+  const read = await io.read(withHolders(io.profile, wanted), priority)
   if (!read.ok) return read
   return ok(channels.map((c) => sampleOf(io, c, read.value.words, read.value.at, held)))
 }
@@ -54,8 +58,10 @@ function sampleOf(
   const reading = register('live.reading') ?? register('live.gross')
   const measured = text('live.signal')
   const derived = measured === null ? derivedSignal(profile, channel, held, text('live.gross') ?? text('live.reading')) : null
-  const status = register('live.status')
-  const statusWords = status && words.get(registerKey(status))
+  const status = profile.registers.flatMap((r) => {
+    const held = r.role === 'live' && r.bits && (r.channel ?? channel) === channel ? words.get(registerKey(r)) : undefined
+    return held ? decodeBits(r, held) : []
+  })
   return {
     pointId,
     at,
@@ -65,7 +71,7 @@ function sampleOf(
     signal: measured ?? derived,
     signalUnit: profile.input?.signalUnit ?? 'mV/V',
     signalOrigin: measured !== null ? 'measured' : derived !== null ? 'derived' : 'none',
-    status: status && statusWords ? decodeBits(status, statusWords) : [],
+    status: [...new Set(status)],
   }
 }
 

@@ -159,6 +159,30 @@ describe('safe write', () => {
     value(await ask('wt-202', '5 V'))
   })
 
+  it('changes what is intended for a setting of the whole indicator for all its points at once, on the present revision', async () => {
+    const now = () => practice.host.topics.get('job')?.revision ?? 0
+    const values = { 'excitation.voltage': '5 V' }
+    value(await practice.host.call('point.intend', { pointId: 'wt-201', revision: now(), values }))
+    value(await practice.host.call('point.intend', { pointId: 'wt-202', revision: now(), values }))
+    const ask = (revision: number, to: Record<string, string>) =>
+      practice.host.call('indicator.intend', { indicatorId: 'ind-3', revision, values: to })
+    const intended = () =>
+      practice.host.topics
+        .get('job')
+        ?.points.filter((p) => p.indicatorId === 'ind-3')
+        .map((p) => p.intended['excitation.voltage'])
+    expect(await ask(now() - 1, { 'excitation.voltage': '10 V' })).toMatchObject({ ok: false, failure: { kind: 'stale' } })
+    expect(intended()).toEqual(['5 V', '5 V'])
+    value(await ask(now(), { 'excitation.voltage': '10 V' }))
+    expect(intended()).toEqual(['10 V', '10 V'])
+    expect(practice.host.topics.get('indicator', 'ind-3')?.differs).toMatchObject([{ key: 'excitation.voltage', intended: '10 V' }])
+    expect(await ask(now(), { 'filter.cutoff@1': '10 Hz' })).toMatchObject({
+      ok: false,
+      failure: { why: expect.stringContaining('belongs to one measuring point') },
+    })
+    expect(await ask(now(), { 'filter.none': '1' })).toMatchObject({ ok: false, failure: { why: expect.stringContaining('no setting') } })
+  })
+
   it('refuses an edit that would put two points on one channel, a tag twice, or a load of nought', async () => {
     for (const [change, where] of [
       [{ indicatorId: 'ind-2' }, 'channel'],
