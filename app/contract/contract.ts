@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { id, intended, job, point, quickCheck, settingsImage } from '../job/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { busFailure } from './bus-failure.ts'
+import { commandCalls } from './command-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
 import { recordCalls, recordingView } from './record-calls.ts'
@@ -29,6 +30,7 @@ const pointChange = point
 
 /** Everything the renderer can ask for. Shells, host and renderer derive from it; nothing else crosses. */
 export const hostCalls = {
+  ...commandCalls,
   ...importCalls,
   ...jobEditCalls,
   ...recordCalls,
@@ -75,10 +77,6 @@ export const hostCalls = {
   'journal.resolve': {
     request: z.strictObject({ indicatorId: id, journalId: z.string(), how: z.enum(['restore', 'complete', 'leave']) }),
     reply: resultOf(writeReceipt, writeFailure),
-  },
-  'indicator.command': {
-    request: z.strictObject({ pointId: id, command: z.enum(['zero', 'tare', 'clear-tare', 'shunt-on', 'shunt-off']) }),
-    reply: resultOf(nothing, busProblem),
   },
 
   'live.start': { request: z.strictObject({ pointIds: z.array(id) }), reply: resultOf(nothing, refusal) },

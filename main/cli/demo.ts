@@ -164,8 +164,16 @@ async function zeroWhereNotMeasured(d: Demo, pointId: string): Promise<void> {
   if (signalIsMeasured(d, pointId)) return
   const point = pointNow(d, pointId)
   if (!indicatorOf(d, point).profile.commands.zero) return
-  need(await d.host.call('indicator.command', { pointId, command: 'zero' }), `${point.tag}: zero`, why)
-  say(`   ${point.tag}  zeroed unloaded`)
+  const taken = need(await d.host.call('indicator.preview-command', { pointId, command: 'zero' }), `${point.tag}: zero`, why)
+  // The bench is unloaded and vented here; a person at a machine has to look.
+  const confirmed = {
+    ...(taken.amount === null ? {} : { amount: taken.amount }),
+    ...(taken.confirm.includes('vented') ? { vented: true as const } : {}),
+  }
+  need(await d.host.call('indicator.command', { pointId, command: 'zero', confirmed }), `${point.tag}: zero`, why)
+  say(
+    `   ${point.tag}  zeroed unloaded: ${taken.amount ?? 'an unknown reading'} ${point.unit} taken off, ${taken.percentOfMaximum ?? '?'} % of maximum load`,
+  )
 }
 
 async function check({ host }: Demo, pointId: string, when: 'as-found' | 'as-left'): Promise<QuickCheck> {

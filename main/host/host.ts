@@ -7,6 +7,7 @@ import type { OpenBus } from '../bus/open-bus.ts'
 import type { JobStore } from '../files/job-store.ts'
 import { busCalls } from './bus-calls.ts'
 import { checkCalls } from './check-calls.ts'
+import { commandCalls } from './command-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { indicatorCalls } from './indicator-calls.ts'
 import { jobCalls, keepAsFound } from './job-calls.ts'
@@ -74,6 +75,7 @@ export function createHost(options: HostOptions): Host {
     ...jobCalls(world, live),
     ...busCalls(world, live),
     ...indicatorCalls(world),
+    ...commandCalls(world),
     ...checkCalls(world, live),
     ...practiceCalls(world),
     ...importCalls(world),

@@ -2,13 +2,12 @@ import type { Handlers } from '../../app/contract/contract.ts'
 import { fail, ok } from '../../app/result.ts'
 import { keepAsFound } from './job-calls.ts'
 import { refuse } from './refusals.ts'
-import { pointOf, type World } from './world.ts'
+import type { World } from './world.ts'
 
 type IndicatorCalls = Pick<
   Handlers,
   | 'indicator.identify'
   | 'indicator.vouch'
-  | 'indicator.command'
   | 'settings.read'
   | 'settings.preview'
   | 'settings.preview-restore'
@@ -86,15 +85,6 @@ export function indicatorCalls(w: World): IndicatorCalls {
       const result = await session.resolveJournal(journalId, how)
       keepImage(indicatorId)
       return result
-    },
-
-    async 'indicator.command'({ pointId, command }) {
-      const point = pointOf(w, pointId)
-      const session = point?.indicatorId ? w.sessions.get(point.indicatorId) : undefined
-      if (!point || !session) return refuse('This point has no indicator to command.', 'pointId')
-      if (command === 'zero' && point.loadPath.pressure === 'absolute') return refuse('An absolute pressure is never zeroed.', 'command')
-      const done = await session.command(command, point.channel)
-      return done.ok ? ok({}) : done
     },
   }
 }

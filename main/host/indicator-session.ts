@@ -95,8 +95,7 @@ export function createIndicatorSession(options: SessionOptions) {
   /** Why this indicator must not be written now; null where it may. An interrupted write bars every other one. */
   function forbidden(resolving = false): string | null {
     if (view.writing) return 'A write is under way; wait until it has ended.'
-    const { sealed } = indicator
-    if (sealed && !sealed.broken) return `The indicator is sealed (${sealed.seals}). Writing needs a name, a reason and the seal numbers.`
+    if (indicator.sealed && !indicator.sealed.broken) return sealedWhy(indicator.sealed.seals)
     if (view.openWrite && !resolving) return 'An earlier write was interrupted. Restore, complete or leave it first.'
     if (view.identity.outcome === 'contradicted')
       return `The unit is not ${profile.name}: ${view.identity.tests
@@ -106,6 +105,13 @@ export function createIndicatorSession(options: SessionOptions) {
     if (view.identity.outcome !== 'confirmed')
       return 'The unit is not identified. Identify it, or compare three register values with its front panel.'
     return null
+  }
+
+  function commandForbidden(name: CommandName): string | null {
+    if (!profile.commands[name]) return `This indicator has no ${name} command over the bus.`
+    if (view.writing) return 'A write is under way; wait until it has ended.'
+    if (indicator.sealed && !indicator.sealed.broken) return sealedWhy(indicator.sealed.seals)
+    return view.identity.outcome === 'confirmed' ? null : 'The unit is not identified.'
   }
 
   function wantedFrom(list: readonly Difference[], words: ReadonlyMap<string, readonly number[]>): Wanted[] {
@@ -267,11 +273,12 @@ export function createIndicatorSession(options: SessionOptions) {
       return result
     },
 
+    commandForbidden,
+
     async command(name: CommandName, channel: number): Promise<Result<null, BusFailure | { kind: 'refused-request'; why: string }>> {
       const procedure = profile.commands[name]
-      if (!procedure) return fail({ kind: 'refused-request', why: `This indicator has no ${name} command over the bus.` })
-      if (view.writing) return fail({ kind: 'refused-request', why: 'A write is under way; wait until it has ended.' })
-      if (view.identity.outcome !== 'confirmed') return fail({ kind: 'refused-request', why: 'The unit is not identified.' })
+      const why = commandForbidden(name)
+      if (why !== null || !procedure) return fail({ kind: 'refused-request', why: why ?? '' })
       const done = heard(await runSteps(io, procedure.steps, clock, channel))
       options.log({
         at: clock.stamp(),
@@ -295,6 +302,8 @@ export function createIndicatorSession(options: SessionOptions) {
 }
 
 export type IndicatorSession = ReturnType<typeof createIndicatorSession>
+
+const sealedWhy = (seals: string) => `The indicator is sealed (${seals}). Writing needs a name, a reason and the seal numbers.`
 
 const refused = (failure: CodecFailure & { key: string }) => ({ kind: 'refused-request' as const, why: failure.why, where: failure.key })
 

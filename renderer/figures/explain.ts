@@ -4,13 +4,14 @@ type Explainable =
   | BusFailure
   | { kind: 'refused-request'; why: string; where?: string | undefined }
   | { kind: 'stale'; revision: number; newer: unknown }
-  | { kind: 'not-reached'; why: string }
+  | { kind: 'not-reached' | 'confirm-first'; why: string }
 
 /** One sentence for anything that a request can come back with, a write apart. */
 export function explain(failure: Explainable): string {
   switch (failure.kind) {
     case 'refused-request':
     case 'not-reached':
+    case 'confirm-first':
       return failure.why
     case 'stale':
       return 'This was changed elsewhere meanwhile; what is held now is shown. Look at it and enter yours again if it still stands.'

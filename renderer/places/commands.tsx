@@ -1,6 +1,8 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { HostCalls } from '../../app/contract/contract.ts'
+import { takenOffBy } from '../../app/evaluation/zero-setting.ts'
+import { unitMeant } from '../../app/scaling/reading-settings.ts'
 import { readingState } from '../chain/reading-text.ts'
 import { explain } from '../figures/explain.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
@@ -8,9 +10,7 @@ import { useRequest, useTopic } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
 
 type Command = HostCalls['indicator.command']['request']['command']
-
-/** Above this share of maximum load a zero is asked for once more (common practice, no source). */
-const plainZeroShare = 0.02
+type Confirmed = HostCalls['indicator.command']['request']['confirmed']
 
 /** Commands that act on the indicator, each with what it will do, or why it cannot be done now. */
 export function IndicatorCommands({ view }: { view: PointView }) {
@@ -26,47 +26,56 @@ export function IndicatorCommands({ view }: { view: PointView }) {
   const amount = gross === null ? '' : `${numberText(gross, sign)} ${point.unit}`
   const percent = fixedText(share * 100, 1, sign)
   const net = sample?.status.includes('net') ?? false
-  const give = (command: Command) => {
+  const give = (command: Command, confirmed?: Confirmed) => {
     setAsked(null)
-    void ask({ pointId: point.id, command })
+    void ask({ pointId: point.id, command, ...(confirmed ? { confirmed } : {}) })
   }
-  const absolute = point.loadPath.pressure === 'absolute'
+  const taken = takenOffBy('zero', point, { text: gross, unit: unitMeant(sample?.unit ?? '') })
+  const confirm = taken.ok ? taken.value.confirm : []
+  const vented = confirm.includes('vented')
+  const takes = taken.ok ? taken.value.amount : null
+  const agree = () => ({ ...(takes === null ? {} : { amount: takes }), ...(vented ? { vented: true as const } : {}) })
+  const press = (command: 'zero' | 'tare') => (confirm.length > 0 ? setAsked(command) : give(command))
 
   return (
     <section className="commands" aria-label="Commands to the indicator">
       <h2>Acts on the indicator</h2>
       {has(profile, 'zero') ? (
         <div className="command">
-          <Button
-            disabled={blocked !== null || absolute}
-            loading={running}
-            onClick={() => (share > plainZeroShare ? setAsked('zero') : give('zero'))}
-          >
+          <Button disabled={blocked !== null || !taken.ok} loading={running} onClick={() => press('zero')}>
             Zero
           </Button>
           <span className="second">
-            {absolute
-              ? 'never: an absolute pressure is not zeroed'
+            {!taken.ok
+              ? taken.failure
               : blocked !== null
                 ? `not now: ${blocked}`
                 : `takes ${amount} off the gross value, ${percent} % of maximum load`}
           </span>
         </div>
       ) : null}
-      {asked === 'zero' && blocked === null ? (
-        <div className="caution" role="alertdialog" aria-label="Confirm zero">
+      {(asked === 'zero' || asked === 'tare') && blocked === null ? (
+        <div className="caution" role="alertdialog" aria-label={`Confirm ${asked}`}>
           <p>
-            This takes {amount} off the gross value of {point.tag}, {percent} % of maximum load. Is the point unloaded?
+            This takes {amount} off the reading of {point.tag}, {percent} % of maximum load.{' '}
+            {vented
+              ? 'Is it vented, a differential transducer equalised? Under pressure it would read nought and not be so.'
+              : asked === 'zero'
+                ? 'Is the point unloaded?'
+                : 'Is this all that is to be left out of the net value?'}
           </p>
           <div className="button-row">
-            <Button onClick={() => give('zero')}>Zero {point.tag}</Button>
+            <Button onClick={() => give(asked, agree())}>
+              {asked === 'zero' ? 'Zero' : 'Tare'} {point.tag}
+              {vented ? ', it is vented' : ''}
+            </Button>
             <Button onClick={() => setAsked(null)}>Leave it</Button>
           </div>
         </div>
       ) : null}
       {has(profile, 'tare') ? (
         <div className="command">
-          <Button disabled={blocked !== null} loading={running} onClick={() => give('tare')}>
+          <Button disabled={blocked !== null || !taken.ok} loading={running} onClick={() => press('tare')}>
             Tare
           </Button>
           <span className="second">
