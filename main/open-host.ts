@@ -24,7 +24,7 @@ export async function openHost(options: {
   if (!read.ok) return read
   const store = openJobStore(options.jobPath, { address: options.address, since: nodeClock.stamp() })
   if (!store.ok) return store
-  const practice = read.value.simulated ? await startPracticeBench() : null
+  const practice = read.value.simulated ? await startPracticeBench(read.value) : null
   const host = createHost({
     store: store.value,
     shell: options.shell,

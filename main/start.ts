@@ -4,6 +4,8 @@ import { homedir } from 'node:os'
 import { join, resolve } from 'node:path'
 import { parseArgs } from 'node:util'
 import { openHost } from './open-host.ts'
+import { ensurePracticeJob } from './practice/open-practice.ts'
+import { mostPracticePoints, practiceJobOf } from './practice/practice-bins.ts'
 import { serveWeb } from './web/server.ts'
 
 const root = join(import.meta.dirname, '..')
@@ -16,20 +18,23 @@ const { values } = parseArgs({
     browser: { type: 'boolean' },
     port: { type: 'string' },
     folder: { type: 'string' },
+    points: { type: 'string' },
   },
 })
 
+const ownFolder = values.folder ?? join(homedir(), '.spanwright')
+const asked = values.job ? resolve(values.job) : values.points === undefined ? undefined : practiceJobWith(values.points)
 await buildWhatIsNeeded()
 const window = electronRuntime()
 if (window !== null && !values.browser) {
   console.log('Opening the workbench in its own window.')
-  const child = spawn(window, [root, ...(values.job ? ['--job', resolve(values.job)] : [])], { stdio: 'inherit' })
+  const child = spawn(window, [root, ...(asked ? ['--job', asked] : [])], { stdio: 'inherit' })
   child.on('exit', (code) => process.exit(code ?? 0))
 } else await openInBrowser(values.browser ? 'as asked' : whyNoWindow())
 
 async function openInBrowser(why: string): Promise<void> {
-  const practice = values.job === undefined
-  const jobPath = values.job ? resolve(values.job) : join(values.folder ?? join(homedir(), '.spanwright'), 'practice.job.json')
+  const practice = asked === undefined
+  const jobPath = asked ?? join(ownFolder, 'practice.job.json')
   const opened = await openHost({ jobPath, shell: 'browser', address: 'browser host', practice })
   if (!opened.ok) {
     console.error(`${opened.failure.where}: ${opened.failure.why}`)
@@ -55,6 +60,20 @@ async function openInBrowser(why: string): Promise<void> {
   process.on('SIGINT', end)
   process.on('SIGTERM', end)
   await host.start()
+}
+
+/** The practice job with so many points, made where there is none yet. */
+function practiceJobWith(typed: string): string {
+  const points = Number(typed)
+  if (!Number.isInteger(points) || points < 1 || points > mostPracticePoints) {
+    console.error(`--points ${typed}: the practice bench takes a whole number from 1 to ${mostPracticePoints}.`)
+    process.exit(2)
+  }
+  const path = join(ownFolder, `practice-${points}.job.json`)
+  const made = ensurePracticeJob(path, () => practiceJobOf(points))
+  if (made.ok) return path
+  console.error(`${made.failure.where}: ${made.failure.why}`)
+  process.exit(1)
 }
 
 /** Electron's program where it has been downloaded; the npm package alone does not bring it. */

@@ -1,5 +1,6 @@
 import type { Profile } from '../app/profile/schema.ts'
 import type { BenchBus, BenchPoint } from './description.ts'
+import { practiceBins } from './practice-bins.ts'
 
 /** Words of a big-endian single float, high word first. */
 function float(value: number): number[] {
@@ -23,9 +24,9 @@ const cells = (capacity: number, truths: readonly [number, number][]): BenchPoin
 /**
  * The practice bench: what is really bolted to the floor. The cells differ a little from their certificates, as cells do.
  * Each indicator was left with something wrong: nominal instead of certified outputs, kilograms taken for pounds,
- * a span set for a single cell's nominal value, and a press whose rated output was rounded.
+ * a span set for a single cell's nominal value, and a press whose rated output was rounded. Units of bins come besides, if asked for.
  */
-export function practiceBuses(profiles: ReadonlyMap<string, Profile>, line: 'pty' | 'rtu-over-tcp'): BenchBus[] {
+export function practiceBuses(profiles: ReadonlyMap<string, Profile>, line: 'pty' | 'rtu-over-tcp', binUnits = 0): BenchBus[] {
   const profile = (id: string): Profile => {
     const found = profiles.get(id)
     if (!found) throw new RangeError(`the practice bench needs the profile ${id}`)
@@ -165,6 +166,7 @@ export function practiceBuses(profiles: ReadonlyMap<string, Profile>, line: 'pty
         },
       ],
     },
+    ...practiceBins(profile('two-pairs-four-channels'), binUnits),
   ]
 }
 

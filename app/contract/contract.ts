@@ -1,10 +1,11 @@
 import { z } from 'zod'
-import { id, intended, job, point, quickCheck, settingsImage } from '../job/schema.ts'
+import { id, intended, job, quickCheck, settingsImage } from '../job/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { busFailure } from './bus-failure.ts'
 import { commandCalls } from './command-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
+import { pointChangeCalls } from './point-change.ts'
 import { recordCalls, recordingView } from './record-calls.ts'
 import { nothing, refusal, resultOf, staleEdit } from './replies.ts'
 import type { CurveSample } from './sample-batch.ts'
@@ -22,26 +23,17 @@ import {
 
 const busProblem = z.union([busFailure, refusal])
 
-/** Only what is to change. Fields with a default are taken without it: absent must stay absent, or an edit of the name would reset the channel. */
-const pointChange = point
-  .omit({ id: true, intended: true, channel: true, measured: true })
-  .partial()
-  .extend({ channel: point.shape.channel.unwrap().optional(), measured: point.shape.measured.unwrap().optional() })
-
 /** Everything the renderer can ask for. Shells, host and renderer derive from it; nothing else crosses. */
 export const hostCalls = {
   ...commandCalls,
   ...importCalls,
   ...jobEditCalls,
+  ...pointChangeCalls,
   ...recordCalls,
   /** `resume` goes on with this person's latest visit where it began in the last twelve hours, as for one command after another. */
   'visit.start': {
     request: z.strictObject({ by: z.string().min(1).max(80), resume: z.boolean().optional() }),
     reply: resultOf(z.strictObject({ visitId: id }), refusal),
-  },
-  'point.edit': {
-    request: z.strictObject({ pointId: id, revision: z.int(), change: pointChange }),
-    reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),
   },
   /** Puts values into what is intended. The host computes scaling values again from the point and refuses what differs. */
   'point.intend': {

@@ -10,22 +10,32 @@ import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { indicatorOf, pointOf, pointsOn, publishSession, saveJob, type World } from './world.ts'
 
-type JobCalls = Pick<Handlers, 'visit.start' | 'point.edit' | 'point.intend' | 'indicator.intend' | 'point.measure-zero'>
+type JobCalls = Pick<Handlers, 'visit.start' | 'point.edit' | 'points.edit' | 'point.intend' | 'indicator.intend' | 'point.measure-zero'>
 
 export function jobCalls(w: World, live: LiveLoop): JobCalls {
-  const changePoint = (pointId: string, revision: number, change: (point: Point) => Point) => {
-    const held = pointOf(w, pointId)
-    if (!held) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
-    if (revision !== w.store.job.revision) return fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: held })
-    const next = change(held)
-    const clash = pointClash(next, w.store.job.points, w.store.job.indicators, w.profiles)
-    if (clash) return refuse(clash.why, clash.where)
-    const saved = saveJob(w, (job) => ({ ...job, points: job.points.map((p) => (p.id === pointId ? next : p)) }))
+  /** All of the changes or none; the first that clashes is named. */
+  const changePoints = (revision: number, changes: ReadonlyMap<string, (point: Point) => Point>) => {
+    const { points, indicators } = w.store.job
+    const unknown = [...changes.keys()].find((pointId) => !pointOf(w, pointId))
+    if (unknown !== undefined) return refuse(`There is no measuring point ${unknown} in this job.`, 'pointId')
+    const held = points.filter((p) => changes.has(p.id))
+    const [only] = held
+    if (revision !== w.store.job.revision)
+      return fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: held.length === 1 ? only : held })
+    const next = points.map((p) => changes.get(p.id)?.(p) ?? p)
+    for (const point of next) {
+      const clash = changes.has(point.id) ? pointClash(point, next, indicators, w.profiles) : null
+      if (clash) return refuse(changes.size > 1 ? `${point.tag}: ${clash.why}` : clash.why, clash.where)
+    }
+    const saved = saveJob(w, (job) => ({ ...job, points: next }))
     if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
-    for (const id of new Set([held.indicatorId, next.indicatorId])) if (id) w.sessions.get(id)?.refresh()
-    if (next.indicatorId !== held.indicatorId) live.want(live.wanted())
+    const now = next.filter((p) => changes.has(p.id))
+    for (const id of new Set([...held, ...now].map((p) => p.indicatorId))) if (id) w.sessions.get(id)?.refresh()
+    if (now.some((p) => p.indicatorId !== held.find((h) => h.id === p.id)?.indicatorId)) live.want(live.wanted())
     return ok({ revision: saved.value.revision })
   }
+  const changePoint = (pointId: string, revision: number, change: (point: Point) => Point) =>
+    changePoints(revision, new Map([[pointId, change]]))
 
   return {
     async 'visit.start'({ by, resume }) {
@@ -48,6 +58,12 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
 
     async 'point.edit'({ pointId, revision, change }) {
       return changePoint(pointId, revision, (point) => ({ ...point, ...withoutUndefined(change) }))
+    },
+
+    async 'points.edit'({ revision, edits }) {
+      const twice = edits.find((e, i) => edits.findIndex((other) => other.pointId === e.pointId) !== i)
+      if (twice) return refuse(`The point ${twice.pointId} is named twice.`, 'edits')
+      return changePoints(revision, new Map(edits.map((e) => [e.pointId, (point) => ({ ...point, ...withoutUndefined(e.change) })])))
     },
 
     async 'point.intend'({ pointId, revision, values }) {

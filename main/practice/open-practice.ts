@@ -6,19 +6,20 @@ import { ok, type Result } from '../../app/result.ts'
 import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
 import { createJob, type JobProblem } from '../files/job-store.ts'
 import type { BenchDoor } from '../host/world.ts'
+import { binUnitsIn } from './practice-bins.ts'
 import { practiceJob } from './practice-job.ts'
 
 export type PracticeBench = { bench: Bench; door: BenchDoor; resolve(bus: Bus): RealLink; serialNote: string | null }
 
 /** Starts the simulated indicators; on a pseudo-terminal where this system has one, else on loopback sockets. */
-export async function startPracticeBench(seed = 20_260): Promise<PracticeBench> {
+export async function startPracticeBench(job: Job, seed = 20_260): Promise<PracticeBench> {
   let bench: Bench
   let serialNote: string | null = null
   try {
-    bench = await startBench({ buses: practiceBuses(bundledProfiles, 'pty'), seed })
+    bench = await startBench({ buses: practiceBuses(bundledProfiles, 'pty', binUnitsIn(job)), seed })
   } catch (cause) {
     serialNote = `No pseudo-terminal here (${cause instanceof Error ? cause.message : String(cause)}): the practice line runs over a loopback socket instead.`
-    bench = await startBench({ buses: practiceBuses(bundledProfiles, 'rtu-over-tcp'), seed })
+    bench = await startBench({ buses: practiceBuses(bundledProfiles, 'rtu-over-tcp', binUnitsIn(job)), seed })
   }
   return {
     bench,

@@ -2,7 +2,7 @@ import type { Certificate, Job, Point } from '../../app/job/schema.ts'
 
 type Stated = { serial: string; capacity: [string, Certificate['capacity']['unit']]; ratedOutput: string; zeroBalance?: string }
 
-const certificate = ({ serial, capacity: [value, unit], ratedOutput, zeroBalance = '0.010' }: Stated): Certificate => ({
+export const certificate = ({ serial, capacity: [value, unit], ratedOutput, zeroBalance = '0.010' }: Stated): Certificate => ({
   number: `C-${serial}`,
   date: '2026-03-12',
   serial,
@@ -27,7 +27,7 @@ type Weighing = Pick<Point, 'id' | 'tag' | 'name' | 'indicatorId' | 'maximumLoad
   channel?: number
 }
 
-const weighing = ({ deadLoad, certificates, tolerance, channel = 1, ...point }: Weighing): Point => ({
+export const weighing = ({ deadLoad, certificates, tolerance, channel = 1, ...point }: Weighing): Point => ({
   ...point,
   channel,
   unit: 'kg',

@@ -8,6 +8,7 @@ import { createJob, openJobStore } from '../../main/files/job-store.ts'
 import { createHost, type Host } from '../../main/host/host.ts'
 import { nodeClock } from '../../main/host/node-clock.ts'
 import { practiceLink } from '../../main/practice/open-practice.ts'
+import { binUnitsIn } from '../../main/practice/practice-bins.ts'
 import { practiceJob } from '../../main/practice/practice-job.ts'
 import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
 
@@ -15,9 +16,10 @@ export type PracticeHost = { host: Host; bench: Bench; jobPath: string; close():
 
 /** The real host over loopback sockets to the practice bench, which is kept open across `reopenHost`. */
 export async function startPracticeHost(options: { job?: Job; start?: boolean } = {}): Promise<PracticeHost> {
-  const bench = await startBench({ buses: practiceBuses(bundledProfiles, 'rtu-over-tcp'), seed: 7 })
+  const job = options.job ?? practiceJob()
+  const bench = await startBench({ buses: practiceBuses(bundledProfiles, 'rtu-over-tcp', binUnitsIn(job)), seed: 7 })
   const jobPath = join(mkdtempSync(join(tmpdir(), 'spanwright-host-')), 'practice.job.json')
-  const made = createJob(jobPath, options.job ?? practiceJob())
+  const made = createJob(jobPath, job)
   if (!made.ok) throw new Error(made.failure.why)
   const host = openHostOn(bench, jobPath)
   if (options.start !== false) {
