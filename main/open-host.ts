@@ -31,10 +31,10 @@ export async function openHost(options: {
     profiles: new Map([...bundledProfiles, ...read.value.profiles.map((p) => [p.id, p] as const)]),
     clock: nodeClock,
     bench: practice?.door ?? null,
-    async openBus(bus) {
-      const link = practice ? practice.resolve(bus) : bus.link
-      if (!link || link.kind === 'practice')
-        return fail({ kind: 'link-down', why: 'this bus belongs to the practice bench, which is not running' })
+    async openBus(bus, format) {
+      const own = practice ? practice.resolve(bus, format) : bus.link
+      const link = format && 'format' in own ? { ...own, format } : own
+      if (link.kind === 'practice') return fail({ kind: 'link-down', why: 'this bus belongs to the practice bench, which is not running' })
       return openBus({ ...bus, link }, options.listenMs === undefined ? {} : { listenMs: options.listenMs })
     },
   })

@@ -10,10 +10,12 @@ import type { Wire } from './wire/wire.ts'
 
 type RunningBus = {
   address: BenchAddress
+  framing: 'rtu' | 'modbus-tcp'
   connected: boolean
   disturb(bytes: Uint8Array): void
   setLine(conditions: LineConditions): void
-  adapter?: { pull(): Promise<void>; plug(): void }
+  line(): LineConditions
+  adapter?: { isIn(): boolean; pull(): Promise<void>; plug(): void }
   close(): Promise<void>
 }
 
@@ -25,6 +27,7 @@ const ownClock = () => performance.now()
 /** Starts virtual indicators on their buses. Loads, faults and front panels are worked from outside. */
 export async function startBench({ buses, seed, clock = ownClock }: BenchOptions): Promise<Bench> {
   const stations = new Map<string, Station>()
+  const busOf = new Map<string, string>()
   const running = new Map<string, RunningBus>()
   const close = async () => {
     await Promise.all([...running.values()].map((bus) => bus.close()))
@@ -35,6 +38,7 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
       for (const station of own) {
         if (stations.has(station.key)) throw new RangeError(`two indicators are called ${station.key}`)
         stations.set(station.key, station)
+        busOf.set(station.key, bus.key)
       }
       const started = await startBus(bus, own)
       running.set(bus.key, started)
@@ -52,6 +56,13 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
 
   return {
     addressOf: (key) => bus(key).address,
+    buses: () =>
+      [...running].map(([key, { address, adapter, framing }]) => ({
+        key,
+        framing,
+        at: adapter?.isIn() === false ? null : 'path' in address ? address.path : `${address.host}:${address.port}`,
+      })),
+    units: () => [...stations.values()].map(({ key, unit }) => ({ key, unit, bus: busOf.get(key) ?? '' })),
     setLoad: (key, number, load) => channel(key, number).setLoad(load, clock()),
     loads: () =>
       [...stations].flatMap(([key, s]) =>
@@ -77,7 +88,15 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
     plug(key) {
       bus(key).connected = true
     },
+    pullUnit(key) {
+      station(key).connected = false
+    },
+    plugUnit(key) {
+      station(key).connected = true
+    },
     setLine: (key, conditions) => bus(key).setLine(conditions),
+    line: (key) => bus(key).line(),
+    adapter: (key) => bus(key).adapter?.isIn() ?? null,
     pullAdapter: (key) => (bus(key).adapter ?? missing('adapter on bus', key)).pull(),
     plugAdapter: (key) => (bus(key).adapter ?? missing('adapter on bus', key)).plug(),
     disturb: (key, bytes) => bus(key).disturb(Uint8Array.from(bytes)),
@@ -92,13 +111,17 @@ async function startBus(bus: BenchBus, stations: readonly Station[]): Promise<Ru
   let conditions: LineConditions = {}
   let otherMaster: { close(): void } | undefined
   const state = {
+    framing: bus.link.kind === 'modbus-tcp' ? ('modbus-tcp' as const) : ('rtu' as const),
     connected: true,
     disturb(bytes: Uint8Array) {
       for (const line of lines) line.disturb(bytes)
     },
     setLine(given: LineConditions) {
       if (bus.link.kind === 'modbus-tcp' && Object.keys(given).length > 0) throw new RangeError('Modbus TCP has no such line')
+      const before = conditions.otherMaster
       conditions = given
+      // One that polls seldom would never speak if every other change of the line began its wait anew.
+      if (before?.unit === given.otherMaster?.unit && before?.everyMs === given.otherMaster?.everyMs) return
       otherMaster?.close()
       otherMaster =
         given.otherMaster &&
@@ -106,6 +129,7 @@ async function startBus(bus: BenchBus, stations: readonly Station[]): Promise<Ru
           Math.max(0, ...[...lines].map((line) => line.overhear(exchange))),
         )
     },
+    line: () => conditions,
   }
   const connected = () => state.connected
   const ended = (close: () => Promise<void>): Promise<void> => {

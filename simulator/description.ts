@@ -110,11 +110,18 @@ export type RequestLog = { count: number; log: readonly HeardRequest[] }
 /** What a person sees on the indicator: dashes (undefined) while it is off, out of range or not scaled. */
 export type BenchDisplay = { reading: number | undefined; unit: string | undefined }
 
+export type BenchBusPlace = { key: string; framing: 'rtu' | 'modbus-tcp'; at: string | null }
+export type BenchUnit = { key: string; bus: string; unit: number }
+
 export type BenchLoad = { indicator: string; channel: number; load: number; unit: string }
 
 /** A running bench. Keys that do not exist are programming mistakes and throw. */
 export type Bench = {
   addressOf(busKey: string): BenchAddress
+  /** Every bus: what it carries and where it is, null while its adapter is pulled. */
+  buses(): readonly BenchBusPlace[]
+  /** Every indicator with its address on its bus now. */
+  units(): readonly BenchUnit[]
   /** Applies a load, in the unit of the bench point; it acts at once. */
   setLoad(indicatorKey: string, channel: number, load: number): void
   loads(): readonly BenchLoad[]
@@ -132,12 +139,18 @@ export type Bench = {
   disturb(busKey: string, bytes: readonly number[]): void
   /** Other conditions of the line from now on; what is not given is ordinary. Not for Modbus TCP. */
   setLine(busKey: string, conditions: LineConditions): void
+  line(busKey: string): LineConditions
+  /** Whether its adapter is in the computer; null where the link has none. */
+  adapter(busKey: string): boolean | null
   /** Takes the adapter out of the computer, where the link has one: its path is gone until `plugAdapter`. */
   pullAdapter(busKey: string): Promise<void>
   plugAdapter(busKey: string): void
   /** Takes the cable off: bytes are lost in both directions until `plug`. */
   pull(busKey: string): void
   plug(busKey: string): void
+  /** The same for the cable of one unit: it goes on by itself and hears nothing. */
+  pullUnit(indicatorKey: string): void
+  plugUnit(indicatorKey: string): void
   /** Somebody changes a setting at the front panel: in force and saved at once, whatever the lock. */
   panel(indicatorKey: string, registerKey: string, words: readonly number[]): void
   /** All requests that the indicator heard addressed to it since the start, another master's too; `log` keeps the last 10 000. */

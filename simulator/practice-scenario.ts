@@ -16,6 +16,9 @@ function long(value: number): number[] {
   return [view.getUint16(0), view.getUint16(2)]
 }
 
+/** Somebody set all units of the practice line to this, whatever they come with. */
+const lineFormat = { baud: 19_200, parity: 'even', stopBits: 1 } as const
+
 const longLowFirst = (value: number) => long(value).reverse()
 
 const cells = (capacity: number, truths: readonly [number, number][]): BenchPoint['sensors'] =>
@@ -35,12 +38,13 @@ export function practiceBuses(profiles: ReadonlyMap<string, Profile>, line: 'pty
   return [
     {
       key: 'line-1',
-      link: line === 'pty' ? { kind: 'pty', baud: 19_200, bitsPerCharacter: 11 } : { kind: 'rtu-over-tcp', port: 0 },
+      link: line === 'pty' ? { kind: 'pty', baud: 19_200, bitsPerCharacter: 11, adapter: true } : { kind: 'rtu-over-tcp', port: 0 },
       indicators: [
         {
           key: 'ind-1',
           unit: 1,
           profile: profile('two-pairs-float32-locked'),
+          format: lineFormat,
           words: {
             'identity.model': [20817],
             'identity.firmware': [214],
@@ -74,6 +78,7 @@ export function practiceBuses(profiles: ReadonlyMap<string, Profile>, line: 'pty
           key: 'ind-2',
           unit: 5,
           profile: profile('two-pairs-int32-low-word-first'),
+          format: lineFormat,
           words: {
             'identity.model': [412],
             'identity.serial': longLowFirst(118_204),

@@ -17,6 +17,8 @@ export type Station = {
   format(): SerialFormat
   readonly formatAtStart: SerialFormat
   readonly indicator: Indicator
+  /** Its own cable to the bus. */
+  connected: boolean
   hear(pdu: Uint8Array, broadcast: boolean): Reply
   inject(fault: Fault): void
   clearFaults(): void
@@ -41,6 +43,7 @@ export const startStation = (given: BenchIndicator, seed: number, clock: () => n
   const faults: WireFault[] = []
   const log: HeardRequest[] = []
   let count = 0
+  let connected = true
   let deafUntil = Number.NEGATIVE_INFINITY
   // The time of the line, whatever clock the physics have. It needs half the pause that its profile asks a master for.
   const sent = () => {
@@ -63,8 +66,14 @@ export const startStation = (given: BenchIndicator, seed: number, clock: () => n
     format: () => indicator.bus().format,
     formatAtStart: indicator.bus().format,
     indicator,
+    get connected() {
+      return connected
+    },
+    set connected(now) {
+      connected = now
+    },
     hear(pdu, broadcast) {
-      if (!indicator.listens() || performance.now() < deafUntil) return undefined
+      if (!connected || !indicator.listens() || performance.now() < deafUntil) return undefined
       count += 1
       log.push(describe(pdu, broadcast))
       if (log.length > logLength) log.shift()

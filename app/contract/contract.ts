@@ -1,25 +1,17 @@
 import { z } from 'zod'
 import { id, intended, job, quickCheck, settingsImage } from '../job/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
+import { heardView, lineCalls, scanView, tapView } from './bus-calls.ts'
 import { busFailure } from './bus-failure.ts'
 import { commandCalls } from './command-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
 import { pointChangeCalls } from './point-change.ts'
+import { practiceCalls, practiceView } from './practice-calls.ts'
 import { recordCalls, recordingView } from './record-calls.ts'
 import { nothing, refusal, resultOf, staleEdit } from './replies.ts'
 import type { CurveSample } from './sample-batch.ts'
-import {
-  busView,
-  identityView,
-  indicatorView,
-  liveView,
-  practiceView,
-  sessionView,
-  writeFailure,
-  writePreview,
-  writeReceipt,
-} from './views.ts'
+import { busView, identityView, indicatorView, liveView, sessionView, writeFailure, writePreview, writeReceipt } from './views.ts'
 
 const busProblem = z.union([busFailure, refusal])
 
@@ -29,6 +21,8 @@ export const hostCalls = {
   ...importCalls,
   ...jobEditCalls,
   ...pointChangeCalls,
+  ...lineCalls,
+  ...practiceCalls,
   ...recordCalls,
   /** `resume` goes on with this person's latest visit where it began in the last twelve hours, as for one command after another. */
   'visit.start': {
@@ -82,8 +76,6 @@ export const hostCalls = {
   'check.finish': { request: z.strictObject({ checkId: id }), reply: resultOf(quickCheck, refusal) },
 
   'sheet.read': { request: z.strictObject({ pointId: id }), reply: resultOf(z.strictObject({ html: z.string() }), refusal) },
-
-  'practice.load': { request: z.strictObject({ pointId: id, load: decimalText }), reply: resultOf(nothing, refusal) },
 } as const satisfies Record<string, { request: z.ZodType; reply: z.ZodType }>
 
 /** State the host pushes whole whenever it changes; a reconnecting renderer is sent all of it again. */
@@ -91,6 +83,9 @@ export const hostTopics = {
   session: sessionView,
   job,
   bus: busView,
+  scan: scanView,
+  heard: heardView,
+  tap: tapView,
   indicator: indicatorView,
   live: liveView,
   practice: practiceView,

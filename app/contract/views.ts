@@ -13,6 +13,8 @@ export const busView = z.strictObject({
   answerMs: z.number().optional(),
   /** Complete live readings per second and indicator, measured over the last seconds. */
   readingsPerSecond: z.number().optional(),
+  /** Oddities of the line that were recognised, each in one sentence: local echo, noise between frames. */
+  remarks: z.array(z.string()).optional(),
 })
 
 export const identityView = z.strictObject({
@@ -142,11 +144,6 @@ export const sessionView = z.strictObject({
   anchor: z.string(),
 })
 
-export const practiceView = z.strictObject({
-  /** Load now on each point of the bench, as typed, in the point's unit. */
-  loads: z.record(id, z.string()),
-})
-
 export type BusView = z.infer<typeof busView>
 export type IdentityView = z.infer<typeof identityView>
 export type Difference = z.infer<typeof difference>
@@ -160,4 +157,3 @@ export type IndicatorView = z.infer<typeof indicatorView>
 export type LiveSample = z.infer<typeof liveSample>
 export type LiveView = z.infer<typeof liveView>
 export type SessionView = z.infer<typeof sessionView>
-export type PracticeView = z.infer<typeof practiceView>

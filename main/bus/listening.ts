@@ -47,7 +47,7 @@ function findRequest(bytes: Uint8Array): { frame: Uint8Array; to: number } | und
  * Length of the request that these bytes may begin; absent where they break its limits, so that noise seldom passes.
  * Source: MODBUS Application Protocol V1.1b3, 6.1 to 6.21.
  */
-function requestLength(bytes: Uint8Array): number | undefined {
+export function requestLength(bytes: Uint8Array): number | undefined {
   const [unit = 0, code = 0] = bytes
   const word = (at: number) => ((bytes[at] ?? 0) << 8) | (bytes[at + 1] ?? 0)
   const among = (count: number, most: number, length: number) => (count >= 1 && count <= most ? length : undefined)

@@ -13,7 +13,7 @@ import { serialStream } from './serial-stream.ts'
 import { tcpStream } from './tcp-stream.ts'
 
 /** Before the first byte leaves on a serial line, in ms. A master that polls more seldom is caught later, by going on listening. */
-const firstListenMs = 2_000
+export const firstListenMs = 2_000
 /** Figures move with every answer; people need them a few times a second. */
 const figuresEveryMs = 250
 
@@ -23,6 +23,8 @@ export type OpenBus = {
   stop(): void
   /** Also takes back a halt caused by another master; the line is then listened to again first. */
   resume(): void
+  /** Nothing is sent until the function given back is called; requests wait meanwhile. */
+  hold(): () => void
   view(): BusView
   onChange(listener: () => void): () => void
   onTap(listener: (frame: TappedFrame) => void): () => void
@@ -71,18 +73,34 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
     })
   })
 
+  let holds = 0
+  const hold = (): (() => void) => {
+    holds++
+    scheduler.hold()
+    let held = true
+    return () => {
+      if (!held) return
+      held = false
+      if (--holds === 0) scheduler.release()
+    }
+  }
+
   let cancelListen: (() => void) | undefined
   const listenFirst = () => {
-    cancelListen?.()
+    const before = cancelListen
     cancelListen = undefined
     if (listenMs > 0) {
-      scheduler.hold()
-      cancelListen = clock.after(listenMs, () => {
-        cancelListen = undefined
-        scheduler.release()
+      const release = hold()
+      const end = () => {
+        cancel()
+        if (cancelListen === end) cancelListen = undefined
+        release()
         changed()
-      })
+      }
+      const cancel = clock.after(listenMs, end)
+      cancelListen = end
     }
+    before?.()
     changed()
   }
 
@@ -116,13 +134,21 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
       if (because?.kind === 'other-master') listenFirst()
       else changed()
     },
+    hold() {
+      const release = hold()
+      changed()
+      return () => {
+        release()
+        changed()
+      }
+    },
     view() {
       const figures = scheduler.figures()
       const halted = scheduler.halted()
       if (link.state.kind === 'down') return { state: 'down', why: link.state.why, ...figures }
       if (link.state.kind === 'closed') return { state: 'closed', ...figures }
       if (halted) return { state: 'halted', why: explainBusFailure(halted), ...figures }
-      return { state: cancelListen ? 'listening' : 'open', ...figures }
+      return { state: holds > 0 ? 'listening' : 'open', ...figures }
     },
     onChange(listener) {
       listeners.add(listener)
@@ -130,9 +156,9 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
     },
     onTap: (listener) => link.onTap(listener),
     async close() {
+      scheduler.halt({ kind: 'link-down', why: 'the bus was closed' })
       cancelListen?.()
       cancelFigures?.()
-      scheduler.halt({ kind: 'link-down', why: 'the bus was closed' })
       await link.close()
       changed()
     },

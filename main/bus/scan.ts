@@ -7,7 +7,13 @@ import type { OpenBus } from './open-bus.ts'
 /** Units that are asked in one line format, the bus being opened, and listened to, once for all of them. */
 export type ScanStage = { format: SerialFormat; units: readonly number[] }
 
-export type ScanFound = { unit: number; format: SerialFormat; tookMs: number | null }
+export type ScanFound = {
+  unit: number
+  format: SerialFormat
+  tookMs: number | null
+  /** Profiles that fit what the unit says of itself; empty where nobody asked. */
+  profileIds: string[]
+}
 /** Something answered, but not soundly: two units with one address, or a wrong format. */
 export type ScanUnclear = { unit: number; format: SerialFormat; because: BusFailure }
 export type ScanResult = { found: ScanFound[]; unclear: ScanUnclear[]; asked: number; endedBy: BusFailure | null }
@@ -16,8 +22,13 @@ export type ScanOptions = {
   open(format: SerialFormat): Promise<Result<OpenBus, BusFailure>>
   /** How long a unit may take to begin its answer, in ms. */
   answerMs: number
+  /** How long `open` has the line listened to first. */
+  listenMs: number
   signal: AbortSignal
-  onAsk(asked: number, of: number, unit: number, format: SerialFormat): void
+  /** Which profiles fit a unit that was found. It may read only. */
+  identify?(bus: OpenBus, unit: number): Promise<string[]>
+  /** `of` shrinks when other formats are left out. `leftMs` is the longest that the rest takes on a quiet line. */
+  onAsk(asked: number, of: number, unit: number, format: SerialFormat, leftMs: number): void
   onFound(found: ScanFound): void
 }
 
@@ -70,16 +81,20 @@ export function longestScanMs(stages: readonly ScanStage[], timing: { listenMs: 
  */
 export async function scan(stages: readonly ScanStage[], options: ScanOptions): Promise<ScanResult> {
   const result: ScanResult = { found: [], unclear: [], asked: 0, endedBy: null }
-  const of = stages.reduce((sum, s) => sum + s.units.length, 0)
-  for (const { format, units } of stages) {
-    const known = result.found[0]
-    if (known && !same(known.format, format)) continue
+  const isLeftOut = ({ format }: ScanStage) => result.found[0] !== undefined && !same(result.found[0].format, format)
+  for (const [index, stage] of stages.entries()) {
+    const { format, units } = stage
+    if (isLeftOut(stage)) continue
     if (options.signal.aborted) return { ...result, endedBy: { kind: 'stopped' } }
     const opened = await options.open(format)
     if (!opened.ok) return { ...result, endedBy: opened.failure }
     try {
-      for (const unit of units) {
-        options.onAsk(result.asked + 1, of, unit, format)
+      for (const [nth, unit] of units.entries()) {
+        const later = stages.slice(index + 1).filter((s) => !isLeftOut(s))
+        const here = { format, units: units.slice(nth) }
+        const of = result.asked + [here, ...later].reduce((sum, s) => sum + s.units.length, 0)
+        const leftMs = longestScanMs([here, ...later], options) - options.listenMs
+        options.onAsk(result.asked + 1, of, unit, format, leftMs)
         const endedBy = await ask(opened.value, unit, format, options, result)
         if (endedBy) return { ...result, endedBy }
         result.asked++
@@ -95,12 +110,12 @@ async function ask(
   bus: OpenBus,
   unit: number,
   format: SerialFormat,
-  { answerMs, signal, onFound }: ScanOptions,
+  { answerMs, signal, onFound, identify }: ScanOptions,
   result: ScanResult,
 ): Promise<BusFailure | null> {
   const outcome = await bus.request(unit, probe, { priority: 'user', answerMs, signal })
-  const isThere = (tookMs: number | null) => {
-    const found = { unit, format, tookMs }
+  const isThere = async (tookMs: number | null) => {
+    const found = { unit, format, tookMs, profileIds: (await identify?.(bus, unit)) ?? [] }
     result.found.push(found)
     onFound(found)
     return null

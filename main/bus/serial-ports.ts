@@ -28,3 +28,9 @@ export async function listSerialPorts(): Promise<Result<SerialPortInfo[], string
     return fail(cause instanceof Error ? cause.message : String(cause))
   }
 }
+
+/** Maker and numbers of a port on one line; empty where the system says nothing. */
+export const sayPort = (p: SerialPortInfo): string =>
+  [p.manufacturer, p.vendorId && `USB ${p.vendorId}:${p.productId ?? '?'}`, p.serialNumber && `serial ${p.serialNumber}`, p.pnpId]
+    .filter(Boolean)
+    .join(', ')

@@ -1,13 +1,8 @@
 import type { Command } from 'commander'
-import { listSerialPorts, type SerialPortInfo } from '../bus/serial-ports.ts'
+import { listSerialPorts, sayPort } from '../bus/serial-ports.ts'
 import { failed } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import { describeCommand, run } from './run-command.ts'
-
-const says = (p: SerialPortInfo) =>
-  [p.manufacturer, p.vendorId && `USB ${p.vendorId}:${p.productId ?? '?'}`, p.serialNumber && `serial ${p.serialNumber}`, p.pnpId]
-    .filter(Boolean)
-    .join(', ')
 
 export function addPorts(program: Command): void {
   describeCommand(program.command('ports').description('the serial ports of this computer, with what the system says of each'), [
@@ -18,7 +13,7 @@ export function addPorts(program: Command): void {
       const listed = await listSerialPorts()
       if (!listed.ok) return failed({ why: `The system does not list its serial ports: ${listed.failure}` })
       const ports = listed.value
-      const lines = ports.map((p) => `${p.path.padEnd(16)} ${says(p) || 'the system says nothing more'}`)
+      const lines = ports.map((p) => `${p.path.padEnd(16)} ${sayPort(p) || 'the system says nothing more'}`)
       return {
         exit: exitCode.done,
         lines: lines.length > 0 ? lines : ['No serial port. Is the adapter plugged in?'],

@@ -2,6 +2,7 @@ import { type Command, InvalidArgumentError } from 'commander'
 import type { SerialFormat } from '../../app/profile/schema.ts'
 import { openBus } from '../bus/open-bus.ts'
 import { longestScanMs, planScan, type ScanFound, scan } from '../bus/scan.ts'
+import { usualBauds, usualShapes } from '../bus/usual-formats.ts'
 import { ended, failedBy } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import { formatOf, type LinkOptions, linkBy, withLinkOptions } from './link-options.ts'
@@ -11,14 +12,6 @@ import { type Around, describeCommand, run } from './run-command.ts'
 
 type Options = LinkOptions & { units: number[]; profile?: string; answerMs: number }
 
-/** The usual ones first (common practice, no source). */
-const bauds = [19_200, 9_600, 38_400, 115_200, 57_600, 4_800, 2_400, 1_200]
-const shapes: readonly Omit<SerialFormat, 'baud'>[] = [
-  { parity: 'even', stopBits: 1 },
-  { parity: 'none', stopBits: 1 },
-  { parity: 'none', stopBits: 2 },
-  { parity: 'odd', stopBits: 1 },
-]
 /** As the bus does it on serial lines; a Modbus TCP connection has one master by itself. */
 const listenMs = 2_000
 
@@ -68,6 +61,7 @@ async function runScan(options: Options, around: Around) {
   const { found, unclear, asked, endedBy } = await scan(stages, {
     open: (format) => openBus({ link: linkBy(options.link, format) }, { listenMs: listens }),
     answerMs: options.answerMs,
+    listenMs: listens,
     signal: around.interrupts.signal,
     onAsk: (n, of, unit, format) => around.progress.say(`${n} of ${of}: unit ${unit}${describe(format)}`),
     onFound: (one) => {
@@ -89,12 +83,12 @@ async function runScan(options: Options, around: Around) {
 
 /** What is stated is fixed; the rest is tried in all ways. */
 const formats = ({ baud, parity, stopBits }: LinkOptions): SerialFormat[] =>
-  (baud === undefined ? bauds : [baud]).flatMap((rate) =>
+  (baud === undefined ? usualBauds : [baud]).flatMap((rate) =>
     (parity === undefined && stopBits === undefined
-      ? shapes
+      ? usualShapes
       : parity !== undefined && stopBits !== undefined
         ? [{ parity, stopBits }]
-        : shapes.filter((s) => s.parity === (parity ?? s.parity) && s.stopBits === (stopBits ?? s.stopBits))
+        : usualShapes.filter((s) => s.parity === (parity ?? s.parity) && s.stopBits === (stopBits ?? s.stopBits))
     ).map((shape) => ({ baud: rate, ...shape })),
   )
 

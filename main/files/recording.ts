@@ -1,10 +1,11 @@
-import { closeSync, existsSync, fdatasyncSync, mkdirSync, openSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, openSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import papa from 'papaparse'
 import type { LiveSample } from '../../app/contract/views.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { csvLine } from './csv.ts'
 import { describeDiskProblem } from './disk-problem.ts'
+import { growingFile } from './growing-file.ts'
 
 /** What a recording says of itself before its first sample. */
 export type RecordingHeader = {
@@ -69,52 +70,29 @@ export function startRecording(folder: string, header: RecordingHeader): Result<
 
 /** A recording on a file that is open for appending, beginning with `head`. */
 export function recordTo(descriptor: number, file: string, head: string): Recording {
-  let waiting = head
-  let rows = 0
-  let over: string | null = null
-  const add = (cells: string[]) => {
-    if (over !== null) return
-    waiting += csvLine(cells)
-    rows++
-  }
-  const flush = (): Result<null, string> => {
-    if (over !== null) return fail(over)
-    try {
-      writeFileSync(descriptor, waiting)
-      fdatasyncSync(descriptor)
-      waiting = ''
-      return ok(null)
-    } catch (cause) {
-      if (isNoDisk(cause)) {
-        waiting = ''
-        return ok(null)
-      }
-      over = describeDiskProblem(cause)
-      closeSync(descriptor)
-      return fail(over)
-    }
-  }
+  const growing = growingFile(descriptor, head, 'The recording has ended.')
   return {
     file,
     get rows() {
-      return rows
+      return growing.rows
     },
     note: (s) =>
-      add([seconds(s.at), s.reading ?? '', s.gross ?? '', s.unit, s.signal ?? '', s.signalUnit, s.signalOrigin, s.status.join(' ')]),
-    gap: (at, why) => add([seconds(at), '', '', '', '', '', 'none', `no reading: ${why}`]),
-    flush,
-    end(at) {
-      if (over === null) waiting += csvLine(['ended', at, String(rows)])
-      const flushed = flush()
-      if (over === null) closeSync(descriptor)
-      over ??= 'The recording has ended.'
-      return flushed
-    },
+      growing.add([
+        seconds(s.at),
+        s.reading ?? '',
+        s.gross ?? '',
+        s.unit,
+        s.signal ?? '',
+        s.signalUnit,
+        s.signalOrigin,
+        s.status.join(' '),
+      ]),
+    gap: (at, why) => growing.add([seconds(at), '', '', '', '', '', 'none', `no reading: ${why}`]),
+    flush: growing.flush,
+    end: growing.end,
   }
 }
 
-/** A pipe or device has nothing to sync: what was written has arrived. */
-const isNoDisk = (cause: unknown) => cause instanceof Error && 'code' in cause && cause.code === 'EINVAL'
 const seconds = (at: number) => (at / 1000).toFixed(3)
 
 function freeName(folder: string, stem: string): string {

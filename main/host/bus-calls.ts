@@ -9,12 +9,15 @@ type BusCalls = Pick<Handlers, 'bus.open' | 'bus.close' | 'sending.stop' | 'send
 
 const closedView = { state: 'closed', answering: 0, silent: 0 } as const
 
-export function busCalls(w: World, live: LiveLoop): BusCalls {
+/** `stopOthers` halts what sends on buses of its own. */
+export function busCalls(w: World, live: LiveLoop, stopOthers: () => void): BusCalls {
   return {
     async 'bus.open'({ busId }) {
       const bus = busOf(w, busId)
       if (!bus) return refuse(`There is no bus ${busId} in this job.`, 'busId')
       if (w.buses.has(busId)) return ok({})
+      const taken = w.taken.get(busId)
+      if (taken !== undefined) return refuse(`${bus.name} is ${taken}; end that first.`, 'busId')
       w.topics.set('bus', busId, { ...closedView, state: 'opening' })
       const opened = await w.openBus(bus)
       if (!opened.ok) {
@@ -44,6 +47,7 @@ export function busCalls(w: World, live: LiveLoop): BusCalls {
 
     async 'sending.stop'() {
       for (const bus of w.buses.values()) bus.stop()
+      stopOthers()
       publishSession(w, { stopped: true })
       const openWrites = [...w.sessions].filter(([, s]) => s.view().writing !== null).map(([indicatorId]) => indicatorId)
       return ok({ openWrites })

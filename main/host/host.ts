@@ -1,7 +1,7 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import { type CallName, type Handlers, hostCalls } from '../../app/contract/contract.ts'
 import type { Bus, Indicator } from '../../app/job/schema.ts'
-import type { Profile } from '../../app/profile/schema.ts'
+import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
 import type { JobStore } from '../files/job-store.ts'
@@ -12,10 +12,14 @@ import { importCalls } from './import-calls.ts'
 import { indicatorCalls } from './indicator-calls.ts'
 import { jobCalls, keepAsFound } from './job-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
+import { createListener } from './listen-calls.ts'
 import { createLiveLoop } from './live-loop.ts'
+import { portCalls } from './port-calls.ts'
 import { practiceCalls } from './practice-calls.ts'
 import { createRecorder } from './record-calls.ts'
+import { createScanner } from './scan-calls.ts'
 import { addSession } from './sessions.ts'
+import { createTaps } from './tap-calls.ts'
 import { createTopics, type Topics } from './topics.ts'
 import { type BenchDoor, type HostClock, publishJob, publishSession, type World } from './world.ts'
 
@@ -25,7 +29,7 @@ export type HostOptions = {
   profiles: ReadonlyMap<string, Profile>
   clock: HostClock
   bench: BenchDoor | null
-  openBus(bus: Bus): Promise<Result<OpenBus, BusFailure>>
+  openBus(bus: Bus, format?: SerialFormat): Promise<Result<OpenBus, BusFailure>>
 }
 
 export type Host = {
@@ -49,6 +53,7 @@ export function createHost(options: HostOptions): Host {
     clock: options.clock,
     profiles: options.profiles,
     buses: new Map(),
+    taken: new Map(),
     sessions: new Map(),
     checks: new Map(options.store.job.visits.flatMap((v) => v.checks.map((c) => [c.id, c]))),
     bench: options.bench,
@@ -61,19 +66,30 @@ export function createHost(options: HostOptions): Host {
       savedAt: null,
       anchor: new Date(Date.parse(options.clock.stamp()) - options.clock.now()).toISOString(),
     },
-    openBus: options.openBus,
+    async openBus(bus, format) {
+      const opened = await options.openBus(bus, format)
+      if (opened.ok) taps.follow(bus.id, opened.value)
+      return opened
+    },
     newId: (stem) =>
       `${stem}-${options.clock
         .stamp()
         .replace(/[^0-9]/g, '')
         .slice(0, 17)}-${++minted}`,
   }
+  const taps = createTaps(world)
   for (const indicator of options.store.job.indicators) addSession(world, indicator)
   const live = createLiveLoop(world)
   const recorder = createRecorder(world, live)
+  const scanner = createScanner(world, (busId) => handlers['bus.open']({ busId }))
+  const listener = createListener(world)
   const handlers: Handlers = {
     ...jobCalls(world, live),
-    ...busCalls(world, live),
+    ...busCalls(world, live, () => scanner.stopAll()),
+    ...scanner.calls,
+    ...listener.calls,
+    ...taps.calls,
+    ...portCalls(world),
     ...indicatorCalls(world),
     ...commandCalls(world),
     ...checkCalls(world, live),
@@ -90,7 +106,6 @@ export function createHost(options: HostOptions): Host {
   publishSession(world, {})
   for (const bus of options.store.job.buses) topics.set('bus', bus.id, { state: 'closed', answering: 0, silent: 0 })
   for (const point of options.store.job.points) topics.set('live', point.id, { state: 'never-read' })
-  if (options.bench) topics.set('practice', undefined, { loads: {} })
 
   return {
     call: (name, request) => handlers[name](request as never) as never,
@@ -116,8 +131,9 @@ export function createHost(options: HostOptions): Host {
     },
     async close() {
       for (const bus of world.buses.values()) bus.stop()
-      await live.close()
+      await Promise.all([scanner.close(), listener.close(), live.close()])
       recorder.close()
+      taps.close()
       await Promise.all([...world.buses.values()].map((bus) => bus.close()))
       world.store.close()
       await options.bench?.close()

@@ -55,7 +55,8 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       const next: Bus = { ...held, ...present(change) }
       const wrong = stale(revision) ?? unfitLink(w, next)
       if (wrong) return wrong
-      if (change.link && w.buses.has(busId)) return refuse(`${held.name} is open. Close it, then change how it is reached.`, 'link')
+      if (change.link && (w.buses.has(busId) || w.taken.has(busId)))
+        return refuse(`${held.name} is open. Close it, then change how it is reached.`, 'link')
       return keep((job) => ({ ...job, buses: job.buses.map((b) => (b.id === busId ? next : b)) }))
     },
     async 'bus.remove'({ revision, busId }) {
@@ -64,7 +65,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       if (old) return old
       const on = w.store.job.indicators.filter((i) => i.busId === busId)
       if (on.length > 0) return refuse(`On this bus are ${on.map((i) => i.name).join(', ')}; remove or move them first.`, 'busId')
-      if (w.buses.has(busId)) return refuse('The bus is open. Close it first.', 'busId')
+      if (w.buses.has(busId) || w.taken.has(busId)) return refuse('The bus is open. Close it first.', 'busId')
       const kept = keep((job) => ({ ...job, buses: job.buses.filter((b) => b.id !== busId) }))
       if (kept.ok) w.topics.drop('bus', busId)
       return kept

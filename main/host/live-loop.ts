@@ -95,7 +95,11 @@ export function createLiveLoop(w: World) {
         .filter((p) => wanted.has(p.id))
         .map((p) => ({ pointId: p.id, channel: p.channel }))
       const busId = indicatorOf(w, indicatorId)?.busId
-      if (channels.length === 0 || busId === undefined || !w.buses.has(busId)) return
+      if (channels.length === 0 || busId === undefined) return
+      if (!w.buses.has(busId)) {
+        for (const c of channels) lose(c.pointId, { kind: 'link-down', why: w.taken.has(busId) ? 'the bus is taken' : 'the bus is closed' })
+        return
+      }
       const began = w.clock.now()
       if (session.view().writing) {
         await w.clock.pause(fastestPollMs)

@@ -1,18 +1,120 @@
 import type { Handlers } from '../../app/contract/contract.ts'
+import type { practiceCalls as contract } from '../../app/contract/practice-calls.ts'
 import { ok } from '../../app/result.ts'
 import { refuse } from './refusals.ts'
-import { pointOf, type World } from './world.ts'
+import { busOf, indicatorOf, pointOf, type World } from './world.ts'
 
-export function practiceCalls(w: World): Pick<Handlers, 'practice.load'> {
+type PracticeCalls = Pick<Handlers, keyof typeof contract>
+
+const noBench = 'There is no practice bench: these are real indicators.'
+/** Asked for by the other master; the bench imagines a unit that it does not have. */
+const othersUnit = 99
+
+/** Hands on the simulated machine. What was done is told in the topic `practice`. */
+export function practiceCalls(w: World): PracticeCalls {
+  const loads: Record<string, string> = {}
+  const pulled = { buses: new Set<string>(), units: new Set<string>() }
+  const off = new Set<string>()
+
+  /** The key of a job's bus, or of its indicator, on the bench; undefined where the bench has no such thing. */
+  const busKey = (busId: string) => {
+    const link = busOf(w, busId)?.link
+    return link?.kind === 'practice' && w.bench?.buses().some((b) => b.key === link.bus) ? link.bus : undefined
+  }
+  const unitKey = (indicatorId: string) => {
+    const indicator = indicatorOf(w, indicatorId)
+    const bus = indicator && busKey(indicator.busId)
+    return w.bench?.units().find((u) => u.bus === bus && u.unit === indicator?.unit)?.key
+  }
+
+  function show(): void {
+    const { bench } = w
+    if (!bench) return
+    const buses = w.store.job.buses.flatMap(({ id }) => {
+      const key = busKey(id)
+      if (key === undefined) return []
+      return [
+        [
+          id,
+          { cable: !pulled.buses.has(key), adapter: bench.adapter(key), otherMasterEveryMs: bench.line(key).otherMaster?.everyMs ?? null },
+        ],
+      ]
+    })
+    const indicators = w.store.job.indicators.flatMap(({ id }) => {
+      const key = unitKey(id)
+      return key === undefined ? [] : [[id, { cable: !pulled.units.has(key), power: !off.has(key) }]]
+    })
+    w.topics.set('practice', undefined, {
+      loads: { ...loads },
+      buses: Object.fromEntries(buses),
+      indicators: Object.fromEntries(indicators),
+    })
+  }
+  const noted = (set: Set<string>, key: string, absent: boolean) => {
+    if (absent) set.add(key)
+    else set.delete(key)
+    show()
+    return ok({})
+  }
+  show()
+  w.topics.subscribe((message) => {
+    if (message.kind === 'topic' && message.topic === 'job') show()
+  })
+
   return {
     async 'practice.load'({ pointId, load }) {
       const point = pointOf(w, pointId)
-      if (!w.bench) return refuse('There is no practice bench: these are real indicators.')
-      if (!point?.indicatorId) return refuse('This point has no indicator on the bench.', 'pointId')
-      w.bench.setLoad(point.indicatorId, point.channel, Number(load))
-      const loads = w.topics.get('practice')?.loads ?? {}
-      w.topics.set('practice', undefined, { loads: { ...loads, [pointId]: load } })
+      if (!w.bench) return refuse(noBench)
+      const key = point?.indicatorId === undefined ? undefined : unitKey(point.indicatorId)
+      if (!point || key === undefined) return refuse('This point has no indicator on the bench.', 'pointId')
+      w.bench.setLoad(key, point.channel, Number(load))
+      loads[pointId] = load
+      show()
       return ok({})
+    },
+
+    async 'practice.cable'({ of, connected }) {
+      const { bench } = w
+      if (!bench) return refuse(noBench)
+      if ('indicatorId' in of) {
+        const key = unitKey(of.indicatorId)
+        if (key === undefined) return refuse('The bench has no unit at this address.', 'of.indicatorId')
+        bench[connected ? 'plugUnit' : 'pullUnit'](key)
+        return noted(pulled.units, key, !connected)
+      }
+      const key = busKey('busId' in of ? of.busId : of.adapterOf)
+      if (key === undefined) return refuse('The bench has no such bus.', 'of')
+      if ('busId' in of) {
+        bench[connected ? 'plug' : 'pull'](key)
+        return noted(pulled.buses, key, !connected)
+      }
+      if (bench.adapter(key) === null) return refuse('This bus has no adapter in the computer; pull its cable instead.', 'of.adapterOf')
+      await bench[connected ? 'plugAdapter' : 'pullAdapter'](key)
+      show()
+      return ok({})
+    },
+
+    async 'practice.other-master'({ busId, everyMs }) {
+      const { bench } = w
+      if (!bench) return refuse(noBench)
+      const key = busKey(busId)
+      if (key === undefined) return refuse('The bench has no such bus.', 'busId')
+      if (bench.buses().find((b) => b.key === key)?.framing === 'modbus-tcp')
+        return refuse('A Modbus TCP connection has one master by itself; choose a serial line.', 'busId')
+      const { otherMaster: _, ...line } = bench.line(key)
+      bench.setLine(key, everyMs === null ? line : { ...line, otherMaster: { unit: othersUnit, everyMs } })
+      show()
+      return ok({})
+    },
+
+    async 'practice.power'({ indicatorId, power }) {
+      const { bench } = w
+      if (!bench) return refuse(noBench)
+      const key = unitKey(indicatorId)
+      if (key === undefined) return refuse('The bench has no unit at this address.', 'indicatorId')
+      if (power === 'cycle') bench.powerCycle(key)
+      else bench.power(key, power === 'on')
+      return noted(off, key, power === 'off')
     },
   }
 }

@@ -1,16 +1,34 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { SessionView } from '../../app/contract/views.ts'
 import type { Bus, Indicator, Point, QuickCheck } from '../../app/job/schema.ts'
-import type { Profile } from '../../app/profile/schema.ts'
+import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
+import type { Bench } from '../../simulator/index.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
 import type { JobStore } from '../files/job-store.ts'
 import type { Clock } from '../indicator/procedure.ts'
 import type { IndicatorSession } from './indicator-session.ts'
 import type { Topics } from './topics.ts'
 
-/** The practice bench as the host reaches it: loads go on and off, nothing else is known of its sensors. */
-export type BenchDoor = { setLoad(indicatorId: string, channel: number, load: number): void; close(): Promise<void> }
+/** The practice bench as the host reaches it: hands on the machine, nothing that tells of its sensors. */
+export type BenchDoor = Pick<
+  Bench,
+  | 'buses'
+  | 'units'
+  | 'setLoad'
+  | 'pull'
+  | 'plug'
+  | 'pullUnit'
+  | 'plugUnit'
+  | 'adapter'
+  | 'pullAdapter'
+  | 'plugAdapter'
+  | 'line'
+  | 'setLine'
+  | 'power'
+  | 'powerCycle'
+  | 'close'
+>
 
 export type HostClock = Clock & {
   /** UTC instant as text. */
@@ -24,15 +42,20 @@ export type World = {
   clock: HostClock
   profiles: ReadonlyMap<string, Profile>
   buses: Map<string, OpenBus>
+  /** Buses taken for something that keeps sessions off them, and what: "being scanned". */
+  taken: Map<string, string>
   sessions: Map<string, IndicatorSession>
   checks: Map<string, QuickCheck>
   bench: BenchDoor | null
   session: SessionView
-  openBus(bus: Bus): Promise<Result<OpenBus, BusFailure>>
+  /** In another line format than its own where one is given; not for Modbus TCP. */
+  openBus(bus: Bus, format?: SerialFormat): Promise<Result<OpenBus, BusFailure>>
   newId(stem: string): string
 }
 
 export const busOf = (w: World, busId: string): Bus | undefined => w.store.job.buses.find((b) => b.id === busId)
+export const isModbusTcp = ({ link }: Bus): boolean =>
+  link.kind === 'modbus-tcp' || (link.kind === 'practice' && link.framing === 'modbus-tcp')
 export const indicatorOf = (w: World, indicatorId: string): Indicator | undefined =>
   w.store.job.indicators.find((i) => i.id === indicatorId)
 export const pointOf = (w: World, pointId: string): Point | undefined => w.store.job.points.find((p) => p.id === pointId)

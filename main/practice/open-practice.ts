@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync } from 'node:fs'
 import { dirname } from 'node:path'
 import type { Bus, Job, RealLink } from '../../app/job/schema.ts'
+import type { SerialFormat } from '../../app/profile/schema.ts'
 import { bundledProfiles } from '../../app/profiles/bundled.ts'
 import { ok, type Result } from '../../app/result.ts'
 import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
@@ -9,7 +10,7 @@ import type { BenchDoor } from '../host/world.ts'
 import { binUnitsIn } from './practice-bins.ts'
 import { practiceJob } from './practice-job.ts'
 
-export type PracticeBench = { bench: Bench; door: BenchDoor; resolve(bus: Bus): RealLink; serialNote: string | null }
+export type PracticeBench = { bench: Bench; door: BenchDoor; resolve(bus: Bus, format?: SerialFormat): RealLink; serialNote: string | null }
 
 /** Starts the simulated indicators; on a pseudo-terminal where this system has one, else on loopback sockets. */
 export async function startPracticeBench(job: Job, seed = 20_260): Promise<PracticeBench> {
@@ -24,15 +25,26 @@ export async function startPracticeBench(job: Job, seed = 20_260): Promise<Pract
   return {
     bench,
     serialNote,
-    door: { setLoad: (indicatorId, channel, load) => bench.setLoad(indicatorId, channel, load), close: () => bench.close() },
-    resolve: (bus) => practiceLink((key) => bench.addressOf(key), bus),
+    door: bench,
+    resolve(bus, format) {
+      setMasterFormat(bench, bus, format)
+      return practiceLink((key) => bench.addressOf(key), bus, format)
+    },
   }
 }
 
+/** A pseudo-terminal or socket carries bytes in any format: the bench is told in which one they are meant. */
+export function setMasterFormat(bench: Pick<Bench, 'line' | 'setLine'>, { link }: Bus, format: SerialFormat | undefined): void {
+  if (link.kind !== 'practice' || link.framing !== 'rtu') return
+  const { masterFormat: _, ...line } = bench.line(link.bus)
+  bench.setLine(link.bus, format ? { ...line, masterFormat: format } : line)
+}
+
+const practiceFormat: SerialFormat = { baud: 19_200, parity: 'even', stopBits: 1 }
+
 /** Where a bus of the bench can be opened now; any other bus is what it says. */
-export function practiceLink(addressOf: Bench['addressOf'], { link }: Bus): RealLink {
+export function practiceLink(addressOf: Bench['addressOf'], { link }: Bus, format = practiceFormat): RealLink {
   if (link.kind !== 'practice') return link
-  const format = { baud: 19_200, parity: 'even', stopBits: 1 } as const
   const address = addressOf(link.bus)
   if ('path' in address) return { kind: 'serial', path: address.path, format }
   return link.framing === 'rtu' ? { kind: 'rtu-over-tcp', ...address, format } : { kind: 'modbus-tcp', ...address }

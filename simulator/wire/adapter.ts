@@ -10,7 +10,7 @@ import type { Wire } from './wire.ts'
  */
 export const openAdapter = (
   onWire: (wire: Wire) => void,
-): { path: string; pull(): Promise<void>; plug(): void; close(): Promise<void> } => {
+): { path: string; isIn(): boolean; pull(): Promise<void>; plug(): void; close(): Promise<void> } => {
   const folder = mkdtempSync(join(tmpdir(), 'bench-'))
   const path = join(folder, 'line')
   let wire: Wire | undefined
@@ -35,6 +35,7 @@ export const openAdapter = (
   }
   return {
     path,
+    isIn: () => wire !== undefined,
     pull,
     plug,
     async close() {

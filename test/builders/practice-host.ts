@@ -7,7 +7,7 @@ import { openBus } from '../../main/bus/open-bus.ts'
 import { createJob, openJobStore } from '../../main/files/job-store.ts'
 import { createHost, type Host } from '../../main/host/host.ts'
 import { nodeClock } from '../../main/host/node-clock.ts'
-import { practiceLink } from '../../main/practice/open-practice.ts'
+import { practiceLink, setMasterFormat } from '../../main/practice/open-practice.ts'
 import { binUnitsIn } from '../../main/practice/practice-bins.ts'
 import { practiceJob } from '../../main/practice/practice-job.ts'
 import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
@@ -48,10 +48,11 @@ export function openHostAt(addressOf: Bench['addressOf'], jobPath: string, bench
     shell: 'command line',
     profiles: bundledProfiles,
     clock: nodeClock,
-    bench: bench && { setLoad: (indicatorId, channel, load) => bench.setLoad(indicatorId, channel, load), close: async () => {} },
-    openBus(bus) {
+    bench: bench && { ...bench, close: async () => {} },
+    openBus(bus, format) {
       if (bus.link.kind !== 'practice') throw new Error('the practice job has practice buses only')
       const link = practiceLink(addressOf, bus)
+      if (bench) setMasterFormat(bench, bus, format)
       const fast = { baud: 115_200, parity: 'even', stopBits: 1 } as const
       return openBus({ ...bus, link: link.kind === 'rtu-over-tcp' ? { ...link, format: fast } : link }, { listenMs: 0 })
     },

@@ -56,6 +56,7 @@ describe('on a line', () => {
         return bus
       },
       answerMs: 100,
+      listenMs: 0,
       signal: new AbortController().signal,
       onAsk: () => {},
       onFound: () => {},
