@@ -2,6 +2,7 @@ import { SerialPort } from 'serialport'
 import type { SerialFormat } from '../../app/profile/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { ByteStream, OpenStream } from './byte-stream.ts'
+import { descriptorOf } from './port-descriptor.ts'
 
 /**
  * Opens a serial port for this program alone. DTR is raised, since some adapters are powered by it. RTS is lowered, since on
@@ -31,6 +32,7 @@ export const serialStream =
     })
 
 function wrap(path: string, port: SerialPort): Result<ByteStream, string> {
+  const descriptor = descriptorOf(port)
   let asked = false
   let told = false
   const listeners: ((why: string) => void)[] = []
@@ -43,10 +45,13 @@ function wrap(path: string, port: SerialPort): Result<ByteStream, string> {
   port.on('error', (problem) => lost(`${path}: ${problem.message}`))
   return ok({
     write: (bytes) => {
-      if (port.isOpen) port.write(Buffer.from(bytes))
+      if (!port.isOpen) return
+      const written = descriptor && port.writableLength === 0 ? descriptor.write(bytes) : 0
+      if (written < bytes.length) port.write(Buffer.from(bytes.subarray(written)))
     },
     onBytes: (listener) => {
-      port.on('data', (data: Buffer) => listener(new Uint8Array(data)))
+      if (descriptor) descriptor.read(listener, () => port.close())
+      else port.on('data', (data: Buffer) => listener(new Uint8Array(data)))
     },
     onClose: (listener) => {
       listeners.push(listener)
