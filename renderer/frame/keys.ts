@@ -5,6 +5,8 @@ import { open, type View } from '../state/navigation.ts'
 
 const typing = (target: EventTarget | null) =>
   target instanceof HTMLElement && (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName))
+/** Parts that are moved by the arrow keys themselves. */
+const hasOwnKeys = (target: EventTarget | null) => target instanceof Element && target.closest('[data-own-keys]') !== null
 const dialogOpen = () => document.querySelector('[role="dialog"]') !== null
 
 /** Keys move and open, and stop; none alters an indicator. */
@@ -17,6 +19,7 @@ export function useKeys(job: Job | undefined, view: View, stop: () => void): voi
         return stop()
       }
       if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey || dialogOpen() || typing(event.target) || !job) return
+      if (event.key.startsWith('Arrow') && hasOwnKeys(event.target)) return
       if (view.pointId === null) return
       if (event.key === 'Escape') return open({ pointId: null, place: view.place })
       const across = { ArrowLeft: -1, ArrowRight: 1 }[event.key]

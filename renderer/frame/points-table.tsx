@@ -1,34 +1,18 @@
-import { Button, Checkbox } from '@mantine/core'
+import { Checkbox } from '@mantine/core'
 import { type KeyboardEvent, useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { chainCells } from '../chain/chain-cells.tsx'
-import { type Trace, TrendChart, windowText } from '../figures/trend-chart.tsx'
+import { TrendPanel } from '../figures/trend/trend-panel.tsx'
 import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
 import { open } from '../state/navigation.ts'
-import { usePointView } from '../state/point-view.ts'
-
-const tenMinutes = 600_000
-const colours = [1, 2, 3, 4] as const
+import { usePointView, usePointViews } from '../state/point-view.ts'
 
 /** All measuring points: a row a point, a column a place; what is chosen is trended below. */
 export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
   const [chosen, setChosen] = useState<readonly string[]>([])
-  const [frozen, setFrozen] = useState(false)
-  const [windowMs, setWindowMs] = useState(tenMinutes)
-  const choose = (id: string, on: boolean) => setChosen((now) => (on ? [...now, id].slice(-4) : now.filter((x) => x !== id)))
+  const choose = (id: string, on: boolean) => setChosen((now) => (on ? [...now, id].slice(-8) : now.filter((x) => x !== id)))
   const shown = chosen.length > 0 ? chosen : job.points.slice(0, 1).map((p) => p.id)
   const points = shown.flatMap((id) => job.points.filter((p) => p.id === id))
-  const [only] = points
-  const single = points.length === 1
-  const traces = points.map(
-    (p, i): Trace => ({
-      pointId: p.id,
-      label: p.tag,
-      colour: colours[i % 4] ?? 1,
-      quantity: 'reading',
-      ...(single ? {} : { factor: 100 / Number(p.maximumLoad) }),
-    }),
-  )
 
   return (
     <main className="table-view">
@@ -66,30 +50,18 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
           </tbody>
         </table>
       </div>
-      {only ? (
-        <section className="trend-below" aria-label="Trend">
-          <div className="trend-head">
-            <h2>{single ? only.tag : `${points.length} chosen`}</h2>
-            <span className="second">
-              {single ? 'reading' : "trend in percent of each point's maximum load"}, {windowText(windowMs).toLowerCase()}
-            </span>
-            <span className="spring" />
-            <Button aria-pressed={frozen} onClick={() => setFrozen((now) => !now)}>
-              {frozen ? 'Chart frozen' : 'Freeze chart'}
-            </Button>
-          </div>
-          <TrendChart
-            traces={traces}
-            unit={single ? only.unit : '%'}
-            windowMs={tenMinutes}
-            onWindow={setWindowMs}
-            leastSpan={single ? Number(only.scaleInterval) * 20 : 2}
-            frozen={frozen}
-            label={`Trend of ${points.map((p) => p.tag).join(', ')}`}
-          />
-        </section>
-      ) : null}
+      {points.length > 0 ? <ChosenTrend pointIds={points.map((p) => p.id)} /> : null}
     </main>
+  )
+}
+
+function ChosenTrend({ pointIds }: { pointIds: readonly string[] }) {
+  const views = usePointViews(pointIds)
+  const [only] = views
+  return (
+    <section className="trend-below" aria-label="Trend">
+      <TrendPanel views={views} heading={<h2>{views.length === 1 ? only?.point.tag : `${views.length} chosen`}</h2>} />
+    </section>
   )
 }
 

@@ -7,7 +7,8 @@ import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
 import { readingState } from '../chain/reading-text.ts'
 import { explain } from '../figures/explain.ts'
 import { clockText, dateText, decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
-import { TrendChart } from '../figures/trend-chart.tsx'
+import { TrendChart } from '../figures/trend/trend-chart.tsx'
+import { following } from '../figures/trend/trend-view.ts'
 import { LargeDigits } from '../parts/large-digits.tsx'
 import { Shape } from '../parts/quantity.tsx'
 import { useRequest } from '../state/host-context.tsx'
@@ -19,6 +20,8 @@ import { HandoverSheet } from './handover-sheet.tsx'
 import { type Column, Weights } from './weights.tsx'
 
 /** A quick check: zero, a known load, zero again; then what it says of the point. */
+const lastSeconds = following(20_000)
+
 export function CheckPlace({ view }: { view: PointView }) {
   const { runningCheck, lastCheck } = view
   return runningCheck ? <RunningCheck view={view} check={runningCheck} /> : <Overview view={view} check={lastCheck} />
@@ -284,7 +287,7 @@ function RunningCheck({ view, check }: { view: PointView; check: QuickCheck }) {
           <TrendChart
             traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity: 'reading' }]}
             unit={point.unit}
-            windowMs={20_000}
+            view={lastSeconds}
             leastSpan={Number(point.scaleInterval) * 10}
             time="relative"
             label={`Reading of ${point.tag} over the last 20 seconds`}

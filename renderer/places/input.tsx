@@ -4,12 +4,15 @@ import { heldExcitation, heldRange } from '../chain/held-line.ts'
 import { signalState } from '../chain/reading-text.ts'
 import { briefly } from '../figures/explain.ts'
 import { fixedText, numberText } from '../figures/number-text.ts'
-import { TrendChart, windowText } from '../figures/trend-chart.tsx'
+import { TrendChart } from '../figures/trend/trend-chart.tsx'
+import { following, windowText } from '../figures/trend/trend-view.ts'
 import { Fact, Facts } from '../parts/facts.tsx'
 import { NotMeasured } from '../parts/quantity.tsx'
 import { heldValue, type PointView } from '../state/point-view.ts'
 
 /** What arrives from the bridge, and how much of the input it fills. */
+const tenMinutes = following(600_000)
+
 export function InputPlace({ view }: { view: PointView }) {
   const { point, job, live, profile } = view
   const sign = job.decimalSign
@@ -68,8 +71,8 @@ export function InputPlace({ view }: { view: PointView }) {
         <TrendChart
           traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity: 'signal' }]}
           unit={signal?.unit ?? 'mV/V'}
-          windowMs={600_000}
-          onWindow={setWindowMs}
+          view={tenMinutes}
+          onArea={({ from, to }) => setWindowMs(to - from)}
           leastSpan={(perLoad ?? 0.002) * Number(point.scaleInterval) * 20}
           label={`Signal of ${point.tag} over the last ten minutes`}
         />

@@ -1,17 +1,13 @@
-import { Button } from '@mantine/core'
-import { useState } from 'react'
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
 import { chainCells } from '../chain/chain-cells.tsx'
 import { heldExcitation, heldLine } from '../chain/held-line.ts'
 import { readingState, signalState } from '../chain/reading-text.ts'
-import { clockText, decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
-import { type Mark, TrendChart, windowText } from '../figures/trend-chart.tsx'
+import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
+import { TrendPanel } from '../figures/trend/trend-panel.tsx'
 import { LargeDigits } from '../parts/large-digits.tsx'
 import { NotMeasured } from '../parts/quantity.tsx'
-import { useHost, useTopic } from '../state/host-context.tsx'
 import { open } from '../state/navigation.ts'
 import type { PointView } from '../state/point-view.ts'
-import type { SampleQuantity } from '../state/sample-ring.ts'
 import { BenchLoad } from './bench-load.tsx'
 import { IndicatorCommands } from './commands.tsx'
 
@@ -114,48 +110,9 @@ function Meanings({ view }: { view: PointView }) {
 }
 
 function Trend({ view }: { view: PointView }) {
-  const { point } = view
-  const { store } = useHost()
-  const session = useTopic('session')
-  const [quantity, setQuantity] = useState<SampleQuantity>('reading')
-  const [frozen, setFrozen] = useState(false)
-  const [windowMs, setWindowMs] = useState(600_000)
-  const [marks, setMarks] = useState<readonly Mark[]>([])
-  const signalUnit = signalState(view)?.unit ?? 'mV/V'
-  const perLoad = certifiedSignalPerLoad(point) ?? 0.002
-  const interval = Number(point.scaleInterval)
-  const mark = () => {
-    const at = store.ring(point.id).newest
-    if (Number.isNaN(at)) return
-    const label = session ? clockText(new Date(Date.parse(session.anchor) + at)).slice(0, 8) : `mark ${marks.length + 1}`
-    setMarks((now) => [...now, { at, label }])
-  }
   return (
     <section className="split-right" aria-label="Trend">
-      <div className="trend-head">
-        <h2>{windowText(windowMs)}</h2>
-        <span className="spring" />
-        <Button aria-pressed={quantity === 'reading'} onClick={() => setQuantity('reading')}>
-          {point.unit}
-        </Button>
-        <Button aria-pressed={quantity === 'signal'} onClick={() => setQuantity('signal')}>
-          {signalUnit}
-        </Button>
-        <Button aria-pressed={frozen} onClick={() => setFrozen((now) => !now)}>
-          {frozen ? 'Chart frozen' : 'Freeze chart'}
-        </Button>
-        <Button onClick={mark}>Mark</Button>
-      </div>
-      <TrendChart
-        traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity }]}
-        unit={quantity === 'reading' ? point.unit : signalUnit}
-        windowMs={600_000}
-        onWindow={setWindowMs}
-        leastSpan={quantity === 'reading' ? interval * 20 : perLoad * interval * 20}
-        marks={marks}
-        frozen={frozen}
-        label={`${quantity === 'reading' ? 'Reading' : 'Signal'} of ${point.tag} over the last ten minutes`}
-      />
+      <TrendPanel views={[view]} heading={<h2>Trend</h2>} />
     </section>
   )
 }

@@ -1,8 +1,10 @@
+import { useMemo, useSyncExternalStore } from 'react'
 import type { IndicatorView, LiveView } from '../../app/contract/views.ts'
 import type { Indicator, Job, Point, QuickCheck, Visit } from '../../app/job/schema.ts'
 import type { Profile } from '../../app/profile/schema.ts'
-import { useTopic } from './host-context.tsx'
+import { useHost, useTopic } from './host-context.tsx'
 import { profileOf } from './profiles.ts'
+import type { Store } from './store.ts'
 
 /** All that is known of one measuring point, gathered for the screen. */
 export type PointView = {
@@ -19,22 +21,42 @@ export type PointView = {
 }
 
 export function usePointView(pointId: string): PointView | undefined {
+  const { store } = useHost()
   const job = useTopic('job')
   const session = useTopic('session')
   const live = useTopic('live', pointId)
-  const point = job?.points.find((p) => p.id === pointId)
-  const state = useTopic('indicator', point?.indicatorId ?? '')
-  if (!job || !point) return undefined
+  const state = useTopic('indicator', job?.points.find((p) => p.id === pointId)?.indicatorId ?? '')
+  // Told again whenever one of them changes; what is gathered is read in one place for one point and for many.
+  return useMemo(() => {
+    void [live, state]
+    return job && gather(store, job, session?.visitId ?? null, pointId)
+  }, [store, job, session?.visitId, live, state, pointId])
+}
+
+/** Several points at once, told anew at the pace of live values. */
+export function usePointViews(pointIds: readonly string[]): PointView[] {
+  const { store } = useHost()
+  const version = useSyncExternalStore(store.subscribe, () => store.version)
+  return useMemo(() => {
+    void version
+    const job = store.topic('job')
+    return job ? pointIds.flatMap((id) => gather(store, job, store.topic('session')?.visitId ?? null, id) ?? []) : []
+  }, [store, version, pointIds])
+}
+
+function gather(store: Store, job: Job, visitId: string | null, pointId: string): PointView | undefined {
+  const point = job.points.find((p) => p.id === pointId)
+  if (!point) return undefined
   const indicator = job.indicators.find((i) => i.id === point.indicatorId)
   const checks = job.visits.flatMap((v) => v.checks).filter((c) => c.pointId === pointId)
-  const visit = job.visits.find((v) => v.id === session?.visitId)
+  const visit = job.visits.find((v) => v.id === visitId)
   return {
     job,
     point,
     indicator,
     profile: indicator && profileOf(job, indicator.profileId),
-    state,
-    live,
+    state: store.topic('indicator', point.indicatorId),
+    live: store.topic('live', pointId),
     visit,
     lastCheck: checks.filter((c) => c.finishedAt !== undefined).at(-1),
     runningCheck: visit?.checks.find((c) => c.pointId === pointId && c.finishedAt === undefined),

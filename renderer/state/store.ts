@@ -3,8 +3,8 @@ import type { CurveSample } from '../../app/contract/sample-batch.ts'
 import { firstIssue } from '../host/host-client.ts'
 import { SampleRing } from './sample-ring.ts'
 
-/** Twelve minutes at twenty readings a second. */
-const ringCapacity = 14_400
+/** One hour at twenty readings a second. */
+const ringCapacity = 72_000
 /** Values change in place at most five times a second. */
 const liveEveryMs = 200
 
@@ -17,6 +17,7 @@ export class Store {
   #rings = new Map<string, SampleRing>()
   #listeners = new Set<() => void>()
   #livePending = false
+  #version = 0
   #schedule: Schedule
   #connected = false
   #everConnected = false
@@ -96,7 +97,13 @@ export class Store {
     return () => this.#listeners.delete(listener)
   }
 
+  /** Counts up with everything that listeners are told. */
+  get version(): number {
+    return this.#version
+  }
+
   #tell(): void {
+    this.#version += 1
     for (const listener of this.#listeners) listener()
   }
 }

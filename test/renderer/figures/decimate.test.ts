@@ -2,10 +2,15 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { decimate } from '../../../renderer/figures/decimate.ts'
 
-const series = (values: readonly number[], everyMs = 50) => ({
-  at: Float64Array.from(values, (_, i) => i * everyMs),
-  value: Float64Array.from(values),
-})
+/** As one piece, or cut in two as a ring gives it once it has run over. */
+const series = (values: readonly number[], everyMs = 50, cut = values.length) => {
+  const at = Float64Array.from(values, (_, i) => i * everyMs)
+  const value = Float64Array.from(values)
+  return [
+    { at: at.subarray(0, cut), value: value.subarray(0, cut) },
+    { at: at.subarray(cut), value: value.subarray(cut) },
+  ]
+}
 
 describe('decimate', () => {
   it('keeps a spike of one sample among twelve thousand', () => {
@@ -30,8 +35,9 @@ describe('decimate', () => {
       fc.property(
         fc.array(fc.double({ noNaN: true, min: -1e6, max: 1e6 }), { minLength: 1, maxLength: 400 }),
         fc.integer({ min: 1, max: 60 }),
-        (values, columns) => {
-          const trace = decimate(series(values), { from: 0, to: values.length * 50, columns, gap: 2_000 })
+        fc.nat({ max: 400 }),
+        (values, columns, cut) => {
+          const trace = decimate(series(values, 50, Math.min(cut, values.length)), { from: 0, to: values.length * 50, columns, gap: 2_000 })
           const shown = trace.map((p) => p.y)
 
           expect(Math.max(...shown)).toBe(Math.max(...values))
@@ -56,7 +62,7 @@ describe('decimate', () => {
     const at = Float64Array.of(0, 50, 100, 150, 5_000)
     const value = Float64Array.of(1, Number.NaN, 2, 3, 4)
 
-    const trace = decimate({ at, value }, { from: 0, to: 6_000, columns: 600, gap: 2_000 })
+    const trace = decimate([{ at, value }], { from: 0, to: 6_000, columns: 600, gap: 2_000 })
 
     expect(trace.map((p) => p.y)).toEqual([1, Number.NaN, 2, 3, Number.NaN, 4])
   })
