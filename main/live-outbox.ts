@@ -35,6 +35,11 @@ export function createLiveOutbox(send: (message: HostMessage) => void) {
       views.set(pointId, message)
       pump()
     },
+    /** What waits belongs to a job that has been left. */
+    clear(): void {
+      views.clear()
+      samples = []
+    },
     /** The page has taken this batch and all before it. A number that was never sent says nothing. */
     taken(batch: number): void {
       if (batch > sent || batch <= taken) return

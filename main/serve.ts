@@ -11,7 +11,10 @@ export function serveRenderer(host: Pick<Host, 'callUntrusted' | 'topics'>, chan
   const live = createLiveOutbox((message) => channel.send(message))
   const unsubscribe = host.topics.subscribe((event) => {
     if (event.kind === 'samples') live.samples(event.samples.map(onCurve))
-    else if (event.topic === 'live') live.view(event.key ?? '', event)
+    else if (event.kind === 'afresh') {
+      live.clear()
+      channel.send(event)
+    } else if (event.topic === 'live') live.view(event.key ?? '', event)
     else channel.send(event)
   })
   channel.onClose(unsubscribe)
@@ -22,7 +25,12 @@ export function serveRenderer(host: Pick<Host, 'callUntrusted' | 'topics'>, chan
       return
     }
     if (message.data.kind === 'taken') return live.taken(message.data.batch)
-    const { call, name, request } = message.data
+    const { call, name, request, serving } = message.data
+    // Halting is never refused.
+    if (serving !== undefined && serving !== host.topics.serving && name !== 'sending.stop') {
+      channel.send({ kind: 'rejected', call, why: 'Another job has been opened meanwhile. Nothing was done.' })
+      return
+    }
     host.callUntrusted(name, request).then(
       (reply) => channel.send(reply.ok ? { kind: 'reply', call, value: reply.value } : { kind: 'rejected', call, why: reply.why }),
       (cause: unknown) =>

@@ -22,7 +22,7 @@ const { values } = parseArgs({
   },
 })
 
-const ownFolder = values.folder ?? join(homedir(), '.spanwright')
+const ownFolder = values.folder ? resolve(values.folder) : join(homedir(), '.spanwright')
 const asked = values.job ? resolve(values.job) : values.points === undefined ? undefined : practiceJobWith(values.points)
 await buildWhatIsNeeded()
 const window = electronRuntime()
@@ -35,7 +35,8 @@ if (window !== null && !values.browser) {
 async function openInBrowser(why: string): Promise<void> {
   const practice = asked === undefined
   const jobPath = asked ?? join(ownFolder, 'practice.job.json')
-  const opened = await openHost({ jobPath, shell: 'browser', address: 'browser host', practice })
+  const jobs = values.folder ? { userFolder: ownFolder, jobsFolder: join(ownFolder, 'jobs') } : { userFolder: ownFolder }
+  const opened = await openHost({ jobPath, shell: 'browser', address: 'browser host', practice, ...jobs })
   if (!opened.ok) {
     console.error(`${opened.failure.where}: ${opened.failure.why}`)
     process.exit(1)

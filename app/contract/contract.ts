@@ -6,6 +6,7 @@ import { busFailure } from './bus-failure.ts'
 import { commandCalls } from './command-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
+import { jobFileCalls } from './job-file-calls.ts'
 import { pointChangeCalls } from './point-change.ts'
 import { practiceCalls, practiceView } from './practice-calls.ts'
 import { recordCalls, recordingView } from './record-calls.ts'
@@ -20,6 +21,7 @@ export const hostCalls = {
   ...commandCalls,
   ...importCalls,
   ...jobEditCalls,
+  ...jobFileCalls,
   ...pointChangeCalls,
   ...lineCalls,
   ...practiceCalls,
@@ -104,6 +106,11 @@ export type TopicValue<T extends TopicName> = z.infer<(typeof hostTopics)[T]>
 
 /** What travels over a WebSocket or IPC channel, host to renderer. */
 export const hostMessage = z.discriminatedUnion('kind', [
+  /**
+   * Every topic follows; whatever is not among `topics` (name, or name/key) is gone. Another `serving` is another job or another host:
+   * everything known before, samples too, belongs to the past.
+   */
+  z.strictObject({ kind: z.literal('afresh'), serving: z.string(), topics: z.array(z.string()) }),
   z.strictObject({ kind: z.literal('reply'), call: z.int(), value: z.unknown() }),
   /** The request did not fit its schema, or the host met a programming mistake; `why` says which. */
   z.strictObject({ kind: z.literal('rejected'), call: z.int(), why: z.string() }),
@@ -121,14 +128,15 @@ export type HostMessage = z.infer<typeof hostMessage>
 
 /** Renderer to host. */
 export const rendererMessage = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('call'), call: z.int(), name: z.string(), request: z.unknown() }),
+  /** `serving` as last told: a call meant for a job that has been left is not served. */
+  z.strictObject({ kind: z.literal('call'), call: z.int(), name: z.string(), request: z.unknown(), serving: z.string().optional() }),
   /** The page has taken this batch of samples and has room for another. */
   z.strictObject({ kind: z.literal('taken'), batch: z.int() }),
 ])
 export type RendererMessage = z.infer<typeof rendererMessage>
 
 /** What the renderer hears without having asked. */
-export type Pushed = Extract<HostMessage, { kind: 'topic' }> | { kind: 'samples'; samples: readonly CurveSample[] }
+export type Pushed = Extract<HostMessage, { kind: 'topic' | 'afresh' }> | { kind: 'samples'; samples: readonly CurveSample[] }
 
 /** How the renderer sees the host, whichever shell carries it. */
 export type HostClient = {

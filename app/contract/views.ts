@@ -139,7 +139,12 @@ export const sessionView = z.strictObject({
   by: z.string(),
   visitId: id.nullable(),
   jobPath: z.string(),
+  /** The indicators are the practice bench. */
+  practice: z.boolean(),
   savedAt: z.string().nullable(),
+  /** What undo would take back and redo would do again, in words; null where there is nothing. */
+  undo: z.string().nullable(),
+  redo: z.string().nullable(),
   /** UTC instant that belongs to monotonic zero. */
   anchor: z.string(),
 })

@@ -29,7 +29,7 @@ const paths = { page: join(import.meta.dirname, '..', 'renderer'), preload: join
 
 startShell(runtime, paths, async () => {
   const job = jobArgument(process.argv.slice(app.isPackaged ? 1 : 2), homedir())
-  const opened = await openHost({ ...job, shell: 'window', address: 'window' })
+  const opened = await openHost({ ...job, shell: 'window', address: 'window', userFolder: join(homedir(), '.spanwright') })
   if (!opened.ok) return fail(`${opened.failure.where}: ${opened.failure.why}`)
   const { host } = opened.value
   return ok({

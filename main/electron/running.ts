@@ -16,9 +16,14 @@ function busActivity(message: HostEvent): { bus: string; runs: boolean } | undef
 export function watchRunning(topics: Topics, listener: (running: boolean) => void): () => void {
   const open = new Set<string>()
   const hear = (message: HostEvent) => {
+    const before = open.size > 0
+    if (message.kind === 'afresh') {
+      open.clear()
+      if (before) listener(false)
+      return
+    }
     const activity = busActivity(message)
     if (!activity) return
-    const before = open.size > 0
     if (activity.runs) open.add(activity.bus)
     else open.delete(activity.bus)
     if (open.size > 0 !== before) listener(open.size > 0)

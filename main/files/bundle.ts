@@ -1,4 +1,4 @@
-import { existsSync, lstatSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import { unzipSync, zipSync } from 'fflate'
 import type { Job } from '../../app/job/schema.ts'
@@ -6,14 +6,12 @@ import { fail, ok, type Result } from '../../app/result.ts'
 import { writeFileAtomically } from './atomic-file.ts'
 import { describeDiskProblem } from './disk-problem.ts'
 import { companion, type JobProblem, parseJob } from './job-store.ts'
+import { placeJob, staysBehind } from './place-job.ts'
 import { isWhole, type ZipEntry, zipEntries } from './zip-entries.ts'
 
 /** Sizes unpacked, in bytes, and number of files. A bundle is held in memory while it is packed or opened. */
 export type BundleLimits = { files: number; oneFile: number; allFiles: number }
 export const bundleLimits: BundleLimits = { files: 10_000, oneFile: 200_000_000, allFiles: 500_000_000 }
-
-/** Belongs to the host that holds the job, or is half written: never handed on. */
-const staysBehind = (name: string) => name === 'lock' || name.endsWith('.next')
 
 /** Puts `X.job.json` and what stands beside it in `X.job/` into one new zip file; one that is there is not overwritten. */
 export function writeBundle(
@@ -76,8 +74,19 @@ export function openBundle(
   if (damaged) return problem(`The archive is damaged at ${damaged.name}. Have it sent again.`)
   const job = parseJob(new TextDecoder().decode(contents[jobName]), jobName)
   if (!job.ok) return job
-  const placed = place(contents, files, jobName, into)
-  return placed.ok ? ok({ path: placed.value, job: job.value }) : placed
+  const path = join(into, jobName)
+  const placed = placeJob(path, (coming) => fill(coming, contents, files, jobName), contents[jobName] ?? '')
+  return placed.ok ? ok({ path, job: job.value }) : placed
+}
+
+function fill(folder: string, contents: Record<string, Uint8Array>, files: readonly ZipEntry[], jobName: string): void {
+  for (const { name } of files) {
+    const content = contents[name]
+    if (name === jobName || !content || staysBehind(basename(name))) continue
+    const path = join(folder, name.slice(name.indexOf('/') + 1))
+    mkdirSync(dirname(path), { recursive: true })
+    writeFileSync(path, content, { flag: 'wx', flush: true })
+  }
 }
 
 function unpack(archive: Uint8Array): Record<string, Uint8Array> | null {
@@ -105,37 +114,4 @@ function whyUnfit(files: readonly ZipEntry[], jobName: string, limits: BundleLim
 function isInside(name: string, folder: string): boolean {
   const [top, ...rest] = name.split('/')
   return top === folder && rest.length > 0 && rest.every((part) => /^[\w][\w .,()+@-]*$/.test(part) && !/[. ]$/.test(part))
-}
-
-/** The job file comes last: until everything stands, there is no job. */
-function place(
-  contents: Record<string, Uint8Array>,
-  files: readonly ZipEntry[],
-  jobName: string,
-  into: string,
-): Result<string, JobProblem> {
-  const problem = (why: string, where: string) => fail({ kind: 'job-file' as const, why, where })
-  const jobPath = join(into, jobName)
-  const folder = companion(jobPath)
-  const opening = `${folder}.opening`
-  const taken = [jobPath, folder, opening].find((path) => lstatSync(path, { throwIfNoEntry: false }))
-  if (taken) return problem('There is a job with this name already; choose another folder.', taken)
-  let moved = false
-  try {
-    mkdirSync(opening, { recursive: true })
-    for (const { name } of files) {
-      const content = contents[name]
-      if (name === jobName || !content || staysBehind(basename(name))) continue
-      const path = join(opening, name.slice(basename(folder).length + 1))
-      mkdirSync(dirname(path), { recursive: true })
-      writeFileSync(path, content, { flag: 'wx', flush: true })
-    }
-    renameSync(opening, folder)
-    moved = true
-    writeFileAtomically(jobPath, new TextDecoder().decode(contents[jobName]))
-    return ok(jobPath)
-  } catch (cause) {
-    rmSync(moved ? folder : opening, { recursive: true, force: true })
-    return problem(`Not opened: ${describeDiskProblem(cause)} Nothing was left behind.`, into)
-  }
 }

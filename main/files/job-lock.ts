@@ -35,9 +35,13 @@ function readOwner(path: string): LockOwner | null {
 }
 
 function lives(owner: LockOwner): boolean {
-  if (owner.machine !== hostname()) return true
+  return owner.machine !== hostname() || processLives(owner.process)
+}
+
+/** Is there a process of this number on this machine? */
+export function processLives(pid: number): boolean {
   try {
-    process.kill(owner.process, 0)
+    process.kill(pid, 0)
     return true
   } catch (cause) {
     return cause instanceof Error && 'code' in cause && cause.code === 'EPERM'

@@ -1,10 +1,11 @@
-import { appendFileSync, copyFileSync, existsSync, mkdirSync, readFileSync } from 'node:fs'
+import { appendFileSync, existsSync, mkdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { type Job, job as jobSchema } from '../../app/job/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { writeFileAtomically } from './atomic-file.ts'
 import { describeDiskProblem } from './disk-problem.ts'
 import { type JobLock, lockJob } from './job-lock.ts'
+import { keepHourly, keepVersion } from './keep-version.ts'
 import { type JournalFolder, journalFolder } from './write-journal.ts'
 
 export type JobProblem = { kind: 'job-file'; why: string; where: string }
@@ -16,6 +17,8 @@ export type JobStore = {
   readonly job: Job
   /** Checks the next version against the schema and saves it atomically; the revision rises by one. */
   save(change: (job: Job) => Job): Result<Job, JobProblem>
+  /** Puts the present state by as an earlier version; gives its name. */
+  keepVersion(at: string): Result<string, JobProblem>
   /** Adds one line to the log of writes. */
   log(line: Record<string, unknown>): void
   close(): void
@@ -92,6 +95,7 @@ export function createJob(path: string, fresh: Job): Result<null, JobProblem> {
 
 function store(path: string, folder: string, opened: Job, lock: JobLock): JobStore {
   let job = opened
+  let closed = false
   const earlier = join(folder, 'earlier')
   mkdirSync(earlier, { recursive: true })
   const kept = new Set<string>()
@@ -102,13 +106,14 @@ function store(path: string, folder: string, opened: Job, lock: JobLock): JobSto
       return job
     },
     save(change) {
+      if (closed) return fail({ kind: 'job-file', why: 'This job has been closed.', where: path })
       const next = jobSchema.safeParse({ ...change(job), revision: job.revision + 1 })
       if (!next.success) {
         const [first] = next.error.issues
         return fail({ kind: 'job-file', why: first?.message ?? 'not a job', where: first?.path.join('.') ?? '' })
       }
       try {
-        keepEarlier(path, earlier, kept)
+        keepHourly(path, earlier, new Date().toISOString(), kept)
         writeFileAtomically(path, serialise(next.data))
       } catch (cause) {
         return fail({ kind: 'job-file', why: `Not saved: ${describeDiskProblem(cause)} The last saved version is untouched.`, where: path })
@@ -116,21 +121,19 @@ function store(path: string, folder: string, opened: Job, lock: JobLock): JobSto
       job = next.data
       return ok(job)
     },
+    keepVersion(at) {
+      try {
+        return ok(keepVersion(path, earlier, at))
+      } catch (cause) {
+        return fail({ kind: 'job-file', why: `The present state could not be kept: ${describeDiskProblem(cause)}`, where: earlier })
+      }
+    },
     log: (line) => appendFileSync(join(folder, 'log.jsonl'), `${JSON.stringify(line)}\n`),
-    close: () => lock.release(),
+    close() {
+      if (!closed) lock.release()
+      closed = true
+    },
   }
 }
 
 const serialise = (job: Job) => `${JSON.stringify(job, null, 2)}\n`
-
-/** One earlier version an hour is enough to go back to; autosave would otherwise keep thousands. */
-function keepEarlier(path: string, folder: string, kept: Set<string>): void {
-  const hour = new Date()
-    .toISOString()
-    .slice(0, 13)
-    .replace(/[^0-9]/g, '')
-  if (kept.has(hour)) return
-  const copy = join(folder, `${hour}.job.json`)
-  if (!existsSync(copy)) copyFileSync(path, copy)
-  kept.add(hour)
-}

@@ -1,5 +1,6 @@
 import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { Handlers } from '../../app/contract/contract.ts'
+import type { Bus } from '../../app/job/schema.ts'
 import { ok } from '../../app/result.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
@@ -19,7 +20,12 @@ export function busCalls(w: World, live: LiveLoop, stopOthers: () => void): BusC
       const taken = w.taken.get(busId)
       if (taken !== undefined) return refuse(`${bus.name} is ${taken}; end that first.`, 'busId')
       w.topics.set('bus', busId, { ...closedView, state: 'opening' })
-      const opened = await w.openBus(bus)
+      const opened = await openOnce(w, bus)
+      if (w.closed) {
+        if (opened.ok) await opened.value.close()
+        return refuse('The job is being closed.')
+      }
+      if (w.buses.has(busId)) return ok({})
       if (!opened.ok) {
         w.topics.set('bus', busId, { ...closedView, state: 'down', why: explainBusFailure(opened.failure) })
         return opened
@@ -60,4 +66,11 @@ export function busCalls(w: World, live: LiveLoop, stopOthers: () => void): BusC
       return ok({})
     },
   }
+}
+
+/** Asked twice at once, a bus is opened once. */
+function openOnce(w: World, bus: Bus): ReturnType<World['openBus']> {
+  const going = w.opening.get(bus.id) ?? w.openBus(bus).finally(() => w.opening.delete(bus.id))
+  w.opening.set(bus.id, going)
+  return going
 }

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import { type CallName, type Handlers, hostCalls } from '../../app/contract/contract.ts'
 import type { Bus, Indicator } from '../../app/job/schema.ts'
@@ -8,10 +9,15 @@ import type { JobStore } from '../files/job-store.ts'
 import { busCalls } from './bus-calls.ts'
 import { checkCalls } from './check-calls.ts'
 import { commandCalls } from './command-calls.ts'
+import { droppedFileCalls } from './dropped-file-calls.ts'
+import { historyCalls } from './history-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { indicatorCalls } from './indicator-calls.ts'
 import { jobCalls, keepAsFound } from './job-calls.ts'
+import type { JobDoor } from './job-door.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
+import { jobFileCalls } from './job-file-calls.ts'
+import { whyNotLeave } from './leave-job.ts'
 import { createListener } from './listen-calls.ts'
 import { createLiveLoop } from './live-loop.ts'
 import { portCalls } from './port-calls.ts'
@@ -21,6 +27,7 @@ import { createScanner } from './scan-calls.ts'
 import { addSession } from './sessions.ts'
 import { createTaps } from './tap-calls.ts'
 import { createTopics, type Topics } from './topics.ts'
+import { versionCalls } from './version-calls.ts'
 import { type BenchDoor, type HostClock, publishJob, publishSession, type World } from './world.ts'
 
 export type HostOptions = {
@@ -29,6 +36,10 @@ export type HostOptions = {
   profiles: ReadonlyMap<string, Profile>
   clock: HostClock
   bench: BenchDoor | null
+  /** The way to other jobs; without it this host serves one job only. */
+  door?: JobDoor
+  /** Sending has been halted before this job was opened. */
+  stopped?: boolean
   openBus(bus: Bus, format?: SerialFormat): Promise<Result<OpenBus, BusFailure>>
 }
 
@@ -38,6 +49,8 @@ export type Host = {
   callUntrusted(name: string, request: unknown): Promise<{ ok: true; value: unknown } | { ok: false; why: string }>
   topics: Topics
   profileOf(indicatorId: string): Profile | undefined
+  /** Why the job must not be left now; null where it may. */
+  whyNotLeave(): string | null
   /** Opens every bus of the job, identifies and reads what answers, and starts live reading. */
   start(): Promise<void>
   close(): Promise<void>
@@ -45,7 +58,7 @@ export type Host = {
 
 /** The host of one job: everything that touches the world, behind the contract. */
 export function createHost(options: HostOptions): Host {
-  const topics = createTopics()
+  const topics = createTopics(`${options.store.job.id} ${randomUUID()}`)
   let minted = 0
   const world: World = {
     store: options.store,
@@ -54,16 +67,23 @@ export function createHost(options: HostOptions): Host {
     profiles: options.profiles,
     buses: new Map(),
     taken: new Map(),
+    opening: new Map(),
+    closed: false,
+    history: { done: [], undone: [] },
+    door: options.door ?? null,
     sessions: new Map(),
     checks: new Map(options.store.job.visits.flatMap((v) => v.checks.map((c) => [c.id, c]))),
     bench: options.bench,
     session: {
       shell: options.shell,
-      stopped: false,
+      stopped: options.stopped ?? false,
       by: '',
       visitId: null,
       jobPath: options.store.path,
+      practice: options.bench !== null,
       savedAt: null,
+      undo: null,
+      redo: null,
       anchor: new Date(Date.parse(options.clock.stamp()) - options.clock.now()).toISOString(),
     },
     async openBus(bus, format) {
@@ -83,6 +103,7 @@ export function createHost(options: HostOptions): Host {
   const recorder = createRecorder(world, live)
   const scanner = createScanner(world, (busId) => handlers['bus.open']({ busId }))
   const listener = createListener(world)
+  const dropped = droppedFileCalls(world)
   const handlers: Handlers = {
     ...jobCalls(world, live),
     ...busCalls(world, live, () => scanner.stopAll()),
@@ -96,6 +117,10 @@ export function createHost(options: HostOptions): Host {
     ...practiceCalls(world),
     ...importCalls(world),
     ...recorder.calls,
+    ...dropped.calls,
+    ...jobFileCalls(world, recorder.pointIds),
+    ...historyCalls(world, live, recorder.pointIds),
+    ...versionCalls(world, live, recorder.pointIds),
     ...jobEditCalls(world, live, recorder.pointIds),
     async 'live.start'({ pointIds }) {
       live.want([...new Set([...pointIds, ...recorder.pointIds()])])
@@ -119,6 +144,7 @@ export function createHost(options: HostOptions): Host {
     },
     topics,
     profileOf: (indicatorId) => world.sessions.get(indicatorId)?.profile,
+    whyNotLeave: () => whyNotLeave(world),
     async start() {
       await Promise.all(
         options.store.job.buses.map(async (bus) => {
@@ -127,14 +153,17 @@ export function createHost(options: HostOptions): Host {
           for (const indicator of options.store.job.indicators.filter((i) => i.busId === bus.id)) await meet(world, indicator)
         }),
       )
-      live.want(options.store.job.points.map((p) => p.id))
+      if (!world.closed) live.want(options.store.job.points.map((p) => p.id))
     },
     async close() {
+      world.closed = true
+      dropped.close()
       for (const bus of world.buses.values()) bus.stop()
+      await Promise.allSettled(world.opening.values())
       await Promise.all([scanner.close(), listener.close(), live.close()])
       recorder.close()
       taps.close()
-      await Promise.all([...world.buses.values()].map((bus) => bus.close()))
+      await Promise.allSettled([...world.buses.values()].map((bus) => bus.close()))
       world.store.close()
       await options.bench?.close()
     },

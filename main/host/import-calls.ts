@@ -4,7 +4,7 @@ import { pointsFromTemplate } from '../../app/job/points-from-template.ts'
 import { fail, ok } from '../../app/result.ts'
 import { readCsv } from '../files/csv.ts'
 import { refuse } from './refusals.ts'
-import { saveJob, type World } from './world.ts'
+import { editJob, type World } from './world.ts'
 
 export function importCalls(w: World): Pick<Handlers, 'points.import'> {
   return {
@@ -15,7 +15,7 @@ export function importCalls(w: World): Pick<Handlers, 'points.import'> {
       const imported = 'sheet' in from ? fromSheet(from.sheet, context, from.columns) : pointsFromTemplate(from.template, context)
       const wanted = imported.points.length > 0 && (imported.errors.length === 0 || partly)
       if (dryRun || !wanted) return ok({ revision, added: false, ...imported })
-      const saved = saveJob(w, (held) => ({ ...held, points: [...held.points, ...imported.points] }))
+      const saved = editJob(w, (held) => ({ ...held, points: [...held.points, ...imported.points] }))
       if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
       for (const point of imported.points) w.topics.set('live', point.id, { state: 'never-read' })
       return ok({ revision: saved.value.revision, added: true, ...imported })

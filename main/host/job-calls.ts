@@ -8,7 +8,7 @@ import { fail, ok } from '../../app/result.ts'
 import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
-import { indicatorOf, pointOf, pointsOn, publishSession, saveJob, type World } from './world.ts'
+import { editJob, indicatorOf, pointOf, pointsOn, publishSession, saveJob, type World } from './world.ts'
 
 type JobCalls = Pick<Handlers, 'visit.start' | 'point.edit' | 'points.edit' | 'point.intend' | 'indicator.intend' | 'point.measure-zero'>
 
@@ -27,7 +27,7 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       const clash = changes.has(point.id) ? pointClash(point, next, indicators, w.profiles) : null
       if (clash) return refuse(changes.size > 1 ? `${point.tag}: ${clash.why}` : clash.why, clash.where)
     }
-    const saved = saveJob(w, (job) => ({ ...job, points: next }))
+    const saved = editJob(w, (job) => ({ ...job, points: next }))
     if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
     const now = next.filter((p) => changes.has(p.id))
     for (const id of new Set([...held, ...now].map((p) => p.indicatorId))) if (id) w.sessions.get(id)?.refresh()

@@ -6,7 +6,7 @@ import { writeBundle } from '../files/bundle.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { addSession, dropSession } from './sessions.ts'
-import { busOf, indicatorOf, pointOf, pointsOn, saveJob, type World } from './world.ts'
+import { busOf, editJob, indicatorOf, pointOf, pointsOn, type World } from './world.ts'
 
 type JobEditCalls = Pick<
   Handlers,
@@ -27,7 +27,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
   const stale = (revision: number) =>
     revision === w.store.job.revision ? null : fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: w.store.job })
   const keep = (change: (job: Job) => Job) => {
-    const saved = saveJob(w, change)
+    const saved = editJob(w, change)
     return saved.ok ? ok({ revision: saved.value.revision }) : refuse(saved.failure.why, saved.failure.where)
   }
 
@@ -140,7 +140,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
 }
 
 /** A practice job has practice buses only, a real one none: what is simulated is said once for the whole job. */
-function unfitLink(w: World, bus: Bus) {
+export function unfitLink(w: World, bus: Bus) {
   if ((bus.link.kind === 'practice') === w.store.job.simulated) return null
   return refuse(
     w.store.job.simulated ? 'This is a practice job: its buses are the bench.' : 'The practice bench belongs to practice jobs.',
@@ -148,17 +148,17 @@ function unfitLink(w: World, bus: Bus) {
   )
 }
 
-function unfitIndicator(w: World, indicator: Indicator) {
-  const bus = busOf(w, indicator.busId)
+export function unfitIndicator(w: World, indicator: Indicator, job: Pick<Job, 'buses' | 'indicators'> = w.store.job) {
+  const bus = job.buses.find((b) => b.id === indicator.busId)
   if (!bus) return refuse(`There is no bus ${indicator.busId} in this job.`, 'busId')
   if (!w.profiles.has(indicator.profileId)) return refuse(`There is no profile ${indicator.profileId}.`, 'profileId')
   if (bus.link.kind !== 'modbus-tcp' && (indicator.unit < 1 || indicator.unit > 247))
     return refuse('A unit on a serial line has an address from 1 to 247.', 'unit')
-  const twin = w.store.job.indicators.find((i) => i.id !== indicator.id && i.busId === indicator.busId && i.unit === indicator.unit)
+  const twin = job.indicators.find((i) => i.id !== indicator.id && i.busId === indicator.busId && i.unit === indicator.unit)
   return twin ? refuse(`${twin.name} has address ${indicator.unit} on this bus already.`, 'unit') : null
 }
 
-function inUse(w: World, indicator: Indicator) {
+export function inUse(w: World, indicator: Indicator) {
   const view = w.sessions.get(indicator.id)?.view()
   if (view?.writing) return refuse('A write is under way; wait until it has ended.')
   if (view?.openWrite) return refuse('An earlier write was interrupted. Restore, complete or leave it first.')

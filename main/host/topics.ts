@@ -2,22 +2,25 @@ import type { HostMessage, TopicName, TopicValue } from '../../app/contract/cont
 import type { LiveSample } from '../../app/contract/views.ts'
 
 export type TopicMessage = Extract<HostMessage, { kind: 'topic' }>
-/** What the host tells whoever listens: a topic that has changed, or live samples as they come. */
-export type HostEvent = TopicMessage | { kind: 'samples'; samples: readonly LiveSample[] }
+export type AfreshMessage = Extract<HostMessage, { kind: 'afresh' }>
+/** What the host tells whoever listens: a topic that has changed, live samples as they come, or that another job is told afresh. */
+export type HostEvent = AfreshMessage | TopicMessage | { kind: 'samples'; samples: readonly LiveSample[] }
 
 /** What every renderer is told: the latest value of each topic, pushed whole when it changes. */
 export type Topics = {
+  /** Names this serving of a job: another one knows nothing of what was told before. */
+  readonly serving: string
   set<T extends TopicName>(topic: T, key: string | undefined, value: TopicValue<T>): void
   get<T extends TopicName>(topic: T, key?: string): TopicValue<T> | undefined
   /** Forgets a topic of something that is no longer in the job; the job itself tells renderers that it is gone. */
   drop(topic: TopicName, key: string): void
-  /** Every topic as messages; a renderer that (re)connects is sent these first. */
-  all(): TopicMessage[]
+  /** That all is told afresh, then every topic; a renderer that (re)connects is sent these first. */
+  all(): (AfreshMessage | TopicMessage)[]
   send(event: HostEvent): void
   subscribe(listener: (event: HostEvent) => void): () => void
 }
 
-export function createTopics(): Topics {
+export function createTopics(serving: string): Topics {
   const held = new Map<string, TopicMessage>()
   const listeners = new Set<(event: HostEvent) => void>()
   const send = (event: HostEvent) => {
@@ -25,6 +28,7 @@ export function createTopics(): Topics {
   }
   const slot = (topic: TopicName, key?: string) => (key === undefined ? topic : `${topic}/${key}`)
   return {
+    serving,
     set(topic, key, value) {
       const message: TopicMessage = { kind: 'topic', topic, ...(key === undefined ? {} : { key }), value }
       held.set(slot(topic, key), message)
@@ -37,7 +41,7 @@ export function createTopics(): Topics {
     drop: (topic, key) => {
       held.delete(slot(topic, key))
     },
-    all: () => [...held.values()],
+    all: () => [{ kind: 'afresh', serving, topics: [...held.keys()] }, ...held.values()],
     send,
     subscribe(listener) {
       listeners.add(listener)

@@ -1,6 +1,8 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { SessionView } from '../../app/contract/views.ts'
-import type { Bus, Indicator, Point, QuickCheck } from '../../app/job/schema.ts'
+import { type EditStep, editStep } from '../../app/job/edit-step.ts'
+import type { Bus, Indicator, Job, Point, QuickCheck } from '../../app/job/schema.ts'
+import { stepWords } from '../../app/job/step-words.ts'
 import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
 import type { Bench } from '../../simulator/index.ts'
@@ -8,6 +10,7 @@ import type { OpenBus } from '../bus/open-bus.ts'
 import type { JobStore } from '../files/job-store.ts'
 import type { Clock } from '../indicator/procedure.ts'
 import type { IndicatorSession } from './indicator-session.ts'
+import type { JobDoor } from './job-door.ts'
 import type { Topics } from './topics.ts'
 
 /** The practice bench as the host reaches it: hands on the machine, nothing that tells of its sensors. */
@@ -30,6 +33,11 @@ export type BenchDoor = Pick<
   | 'close'
 >
 
+export type NamedStep = EditStep & { label: string }
+/** Edits of this serving of the job, latest last. */
+export type EditHistory = { done: NamedStep[]; undone: NamedStep[] }
+const longestHistory = 100
+
 export type HostClock = Clock & {
   /** UTC instant as text. */
   stamp(): string
@@ -44,6 +52,13 @@ export type World = {
   buses: Map<string, OpenBus>
   /** Buses taken for something that keeps sessions off them, and what: "being scanned". */
   taken: Map<string, string>
+  /** Buses that are being opened now. */
+  opening: Map<string, Promise<Result<OpenBus, BusFailure>>>
+  /** The host is being closed: nothing is opened any more. */
+  closed: boolean
+  history: EditHistory
+  /** Absent where this host serves one job only. */
+  door: JobDoor | null
   sessions: Map<string, IndicatorSession>
   checks: Map<string, QuickCheck>
   bench: BenchDoor | null
@@ -78,4 +93,22 @@ export function saveJob(w: World, change: Parameters<JobStore['save']>[0]): Retu
     publishSession(w, { savedAt: w.clock.stamp() })
   }
   return saved
+}
+
+/** Saves an edit of what people decide, as a step that can be taken back. */
+export function editJob(w: World, change: (job: Job) => Job, label?: string): ReturnType<JobStore['save']> {
+  const before = w.store.job
+  const saved = saveJob(w, change)
+  const step = saved.ok ? editStep(before, saved.value) : null
+  if (saved.ok && step) {
+    w.history.done.push({ ...step, label: label ?? stepWords(step, before, saved.value) })
+    if (w.history.done.length > longestHistory) w.history.done.shift()
+    w.history.undone.length = 0
+    publishHistory(w)
+  }
+  return saved
+}
+
+export function publishHistory(w: World): void {
+  publishSession(w, { undo: w.history.done.at(-1)?.label ?? null, redo: w.history.undone.at(-1)?.label ?? null })
 }

@@ -24,6 +24,7 @@ export function createHostClient(channel: Channel, onUnreadable: (what: string) 
   }
   let connected = false
   let lastCall = 0
+  let serving: string | undefined
 
   channel.onMessage((raw) => {
     const parsed = hostMessage.safeParse(raw)
@@ -36,7 +37,8 @@ export function createHostClient(channel: Channel, onUnreadable: (what: string) 
       if (message.kind === 'rejected') return call.giveUp(new Error(message.why))
       return call.settle(message.value)
     }
-    if (message.kind === 'topic') return tell(message)
+    if (message.kind === 'afresh') serving = message.serving
+    if (message.kind === 'topic' || message.kind === 'afresh') return tell(message)
     const batch = decodeSamples(message.bytes)
     if (!batch.ok) return onUnreadable(unreadable(batch.failure))
     tell({ kind: 'samples', samples: batch.value.samples })
@@ -70,7 +72,7 @@ export function createHostClient(channel: Channel, onUnreadable: (what: string) 
             reject(new Error(what))
           },
         })
-        channel.send({ kind: 'call', call: lastCall, name, request })
+        channel.send({ kind: 'call', call: lastCall, name, request, ...(serving === undefined ? {} : { serving }) })
       })
     },
     listen(listener) {

@@ -22,6 +22,7 @@ export class Store {
   #connected = false
   #everConnected = false
   #unreadable: string | undefined
+  #serving: string | undefined
 
   constructor(schedule: Schedule = (run, afterMs) => void setTimeout(run, afterMs)) {
     this.#schedule = schedule
@@ -35,8 +36,19 @@ export class Store {
     })
     client.listen((message) => {
       if (message.kind === 'samples') this.take(message.samples)
+      if (message.kind === 'afresh') this.begin(message.serving, message.topics)
       if (message.kind === 'topic') this.put(message.topic, message.key, message.value)
     })
+  }
+
+  /** Everything is told afresh. The same serving goes on: what is still there stays on the screen meanwhile. Another one is another job. */
+  begin(serving: string, topics: readonly string[]): void {
+    const goesOn = serving === this.#serving
+    this.#serving = serving
+    const there = new Set(goesOn ? topics : [])
+    for (const known of [this.#topics, this.#shown]) for (const at of [...known.keys()]) if (!there.has(at)) known.delete(at)
+    if (!goesOn) for (const ring of this.#rings.values()) ring.clear()
+    this.#tell()
   }
 
   put(topic: TopicName, key: string | undefined, raw: unknown): void {

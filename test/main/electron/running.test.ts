@@ -33,3 +33,10 @@ it('ends when sending is halted, and takes no notice of other messages', () => {
   hear(bus('a', 'halted'))
   expect(told).toEqual([true, false])
 })
+
+it('ends when another job is told afresh, whose buses begin closed', () => {
+  const { told, hear } = watch([bus('a', 'open')])
+  hear({ kind: 'afresh', serving: 'next', topics: [] })
+  hear(bus('b', 'open'))
+  expect(told).toEqual([true, false, true])
+})

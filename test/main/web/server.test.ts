@@ -37,7 +37,7 @@ beforeEach(async () => {
   writeFileSync(join(top, 'secret.txt'), 'secret')
   calls = []
   newAddresses = []
-  topics = createTopics()
+  topics = createTopics('test')
   const host = {
     topics,
     async callUntrusted(name: string, request: unknown) {
@@ -146,14 +146,15 @@ describe('loopback host', () => {
         look()
       })
     ws.on('message', (data) => heard.push(JSON.parse(String(data))))
-    await until(1)
-    expect(heard[0]).toMatchObject({ kind: 'topic', topic: 'practice', value: { loads: { 'wt-101': '<img src=x onerror=alert(1)>' } } })
+    await until(2)
+    expect(heard[0]).toEqual({ kind: 'afresh', serving: 'test', topics: ['practice'] })
+    expect(heard[1]).toMatchObject({ kind: 'topic', topic: 'practice', value: { loads: { 'wt-101': '<img src=x onerror=alert(1)>' } } })
 
     ws.send('{')
     ws.send(JSON.stringify({ kind: 'call', call: 7, name: 'bus.open', request: { busId: 'bus-1' }, extra: 1 }))
     ws.send(JSON.stringify({ kind: 'call', call: 8, name: 'bus.open', request: { busId: 'bus-1' } }))
-    await until(4)
-    expect(heard.slice(1)).toEqual([
+    await until(5)
+    expect(heard.slice(2)).toEqual([
       { kind: 'rejected', call: 0, why: expect.any(String) },
       { kind: 'rejected', call: 7, why: expect.any(String) },
       { kind: 'reply', call: 8, value: { echoed: 'bus.open' } },

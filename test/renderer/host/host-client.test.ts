@@ -36,6 +36,16 @@ describe('host client', () => {
     expect(await second).toEqual({ ok: true, value: { openWrites: [] } })
   })
 
+  it('says with each call which serving of a job it means, as last told', () => {
+    const { client, sent, receive, setConnected } = connect()
+    setConnected(true)
+    receive({ kind: 'afresh', serving: 'mill 1', topics: [] })
+    void client.call('sending.stop', {})
+    receive({ kind: 'afresh', serving: 'press 2', topics: [] })
+    void client.call('sending.stop', {})
+    expect(sent.map((m) => m.serving)).toEqual(['mill 1', 'press 2'])
+  })
+
   it('does not hand on a reply that breaks the contract', async () => {
     const { client, sent, receive, setConnected, unreadable } = connect()
     setConnected(true)

@@ -22,7 +22,10 @@ const session = {
   by: '',
   visitId: null,
   jobPath: 'a.job.json',
+  practice: false,
   savedAt: null,
+  undo: null,
+  redo: null,
   anchor: '2026-11-25T12:00:00Z',
 }
 
@@ -129,6 +132,24 @@ describe('Store', () => {
         .between(0, 1e9, 'reading')
         .flatMap((p) => [...p.value]),
     ).toEqual([3])
+  })
+
+  it('told afresh by the same serving keeps what is still there, and samples; by another one it forgets all', () => {
+    const { store } = startStore()
+    store.begin('one', ['session', 'bus/bus-1'])
+    const bus = { state: 'open', answering: 1, silent: 0 }
+    store.put('session', undefined, session)
+    store.put('bus', 'bus-1', bus)
+    store.put('bus', 'bus-2', bus)
+    store.take([onCurve(0, 1.5)])
+
+    store.begin('one', ['session', 'bus/bus-1'])
+    expect([store.topic('bus', 'bus-1')?.state, store.topic('bus', 'bus-2')]).toEqual(['open', undefined])
+    expect(store.ring('wt-101').since(0, 'reading').value).toHaveLength(1)
+
+    store.begin('two', ['session', 'bus/bus-1'])
+    expect([store.topic('session'), store.topic('bus', 'bus-1')]).toEqual([undefined, undefined])
+    expect(store.ring('wt-101').since(0, 'reading').value).toHaveLength(0)
   })
 
   it('tells a lost connection from one not made yet', () => {
