@@ -6,6 +6,8 @@ export type StatedOhms = {
   output?: Ohms /** Plus or minus, as the certificate states them. */
   inputTolerance?: Ohms
   outputTolerance?: Ohms
+  /** One lead from this sensor to where all join; 0 if absent. */
+  lead?: Ohms
 }
 
 export type ExpectedOhms = {
@@ -16,19 +18,23 @@ export type ExpectedOhms = {
   approximate: boolean
 }
 
+const withLeads = (sensor: StatedOhms, value: Ohms) => ohms(value + 2 * (sensor.lead ?? 0))
+
 /** For excitation to signal where no tolerance can be made (own choice): a broken or shorted arm is off by far more. */
 const roughPercent = 5
 
 /**
  * What an ohmmeter is to show between lead pairs with the indicator disconnected; only pairs for which the certificates state enough.
- * Several sensors are measured side by side. `leads` is the ohms of one lead from meter to sensors.
+ * Several sensors are measured side by side. `leads` is the ohms of one lead from the meter to where the sensors join.
  * Excitation to signal of an equal-arm bridge is 3/4 of its resistance; where input and output differ, span resistors are taken as
  * lying evenly in both excitation leads: input/2 + output/4, approximate. All four such pairs of one sensor are alike.
  * Source: circuit theory; place of the span resistors: common practice, no source.
  */
 export function expectedOhms(sensors: readonly StatedOhms[], leads: Ohms = ohms(0)): ExpectedOhms[] {
-  const inputs = sensors.flatMap((s) => (s.input === undefined ? [] : [{ value: s.input, tolerance: s.inputTolerance ?? 0 }]))
-  const outputs = sensors.flatMap((s) => (s.output === undefined ? [] : [{ value: s.output, tolerance: s.outputTolerance ?? 0 }]))
+  const inputs = sensors.flatMap((s) => (s.input === undefined ? [] : [{ value: withLeads(s, s.input), tolerance: s.inputTolerance ?? 0 }]))
+  const outputs = sensors.flatMap((s) =>
+    s.output === undefined ? [] : [{ value: withLeads(s, s.output), tolerance: s.outputTolerance ?? 0 }],
+  )
   const list: ExpectedOhms[] = []
   const all = (stated: unknown[]) => sensors.length > 0 && stated.length === sensors.length
   if (all(inputs)) list.push({ between: 'excitation', ...band(inputs, leads), approximate: false })
@@ -36,7 +42,7 @@ export function expectedOhms(sensors: readonly StatedOhms[], leads: Ohms = ohms(
   if (!all(inputs) || !all(outputs)) return list
   const differ = sensors.some((s) => s.input !== s.output)
   const across = sensors.map((s) => {
-    const value = ohms((s.input ?? 0) / 2 + (s.output ?? 0) / 4)
+    const value = withLeads(s, ohms((s.input ?? 0) / 2 + (s.output ?? 0) / 4))
     const tolerance = (s.inputTolerance ?? 0) / 2 + (s.outputTolerance ?? 0) / 4
     return { value, tolerance: differ ? Math.max(tolerance, (value * roughPercent) / 100) : tolerance }
   })

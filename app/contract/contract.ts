@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { id, intended, job, quickCheck, settingsImage } from '../job/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
+import { appliedLoadCalls, appliedView } from './applied-load-calls.ts'
 import { heardView, lineCalls, scanView, tapView } from './bus-calls.ts'
 import { busFailure } from './bus-failure.ts'
 import { commandCalls } from './command-calls.ts'
@@ -19,6 +20,7 @@ const busProblem = z.union([busFailure, refusal])
 /** Everything the renderer can ask for. Shells, host and renderer derive from it; nothing else crosses. */
 export const hostCalls = {
   ...commandCalls,
+  ...appliedLoadCalls,
   ...importCalls,
   ...jobEditCalls,
   ...jobFileCalls,
@@ -90,6 +92,7 @@ export const hostTopics = {
   tap: tapView,
   indicator: indicatorView,
   live: liveView,
+  applied: appliedView,
   practice: practiceView,
   recording: recordingView,
 } as const satisfies Record<string, z.ZodType>

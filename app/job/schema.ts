@@ -2,6 +2,8 @@ import { z } from 'zod'
 import { profile, serialFormat } from '../profile/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { quantityText, unitId } from '../quantity/quantity-text.ts'
+import { loadPath } from './load-path.ts'
+import { wiring } from './wiring.ts'
 
 export const id = z.string().regex(/^[a-z0-9-]{1,40}$/)
 const instant = z.iso.datetime({ offset: true })
@@ -49,6 +51,9 @@ export const certificate = z.strictObject({
   zeroBalance: quantityText.optional(),
   inputResistance: quantityText.optional(),
   outputResistance: quantityText.optional(),
+  /** Plus or minus, as the certificate or data sheet states them. */
+  inputResistanceTolerance: quantityText.optional(),
+  outputResistanceTolerance: quantityText.optional(),
   excitationRecommended: quantityText.optional(),
   excitationMaximum: quantityText.optional(),
   safeOverloadPercent: decimalText.optional(),
@@ -57,14 +62,6 @@ export const certificate = z.strictObject({
   certifiedAt: quantityText.optional(),
   /** Gravity behind a certificate in mass units. */
   gravity: z.union([z.enum(['standard', 'not-stated']), quantityText]).default('not-stated'),
-})
-
-export const loadPath = z.strictObject({
-  /** Part of the applied load that the sensors together carry, in percent; 100 for a hopper on its cells. */
-  sharePercent: decimalText.default('100'),
-  deadLoad: quantityText.optional(),
-  gravityHere: quantityText.optional(),
-  pressure: z.enum(['gauge', 'absolute', 'differential']).optional(),
 })
 
 /** Values meant for an indicator, by register key; the text is a decimal in the register's unit or an option's meaning. */
@@ -81,7 +78,7 @@ export const point = z.strictObject({
   scaleInterval: decimalText,
   loadPath,
   sensors: z.strictObject({ certificates: z.array(certificate), trimmed: z.boolean() }),
-  wiring: z.strictObject({ wires: z.union([z.literal(4), z.literal(6)]).optional() }),
+  wiring,
   /** What was measured at the point itself and takes the place of what certificates let expect. */
   measured: z
     .strictObject({

@@ -1,10 +1,13 @@
+import { explainPointWiring, leadsLeave } from '../bridge/point-wiring.ts'
 import { parallelSignal } from '../bridge/signal.ts'
 import type { Certificate, Point } from '../job/schema.ts'
+import { pointShare } from '../loadpath/point-share.ts'
 import { convert } from '../quantity/convert.ts'
 import { type Exact, exact, one, sum, toSignificant, zero } from '../quantity/exact.ts'
 import { type UnitId, units } from '../quantity/units.ts'
 import { fail, ok, type Result } from '../result.ts'
-import { capacityHere, inPointUnit } from './gravity-ratio.ts'
+import { type AlwaysOn, alwaysOn } from './always-on.ts'
+import { capacityHere } from './gravity-ratio.ts'
 import type { ScalingFailure, ScalingWarning } from './scaling-failure.ts'
 
 /** The exact line of a measuring point: signal = zeroSignal + slope x load. Signals in mV/V, loads in `unit`. */
@@ -12,9 +15,11 @@ export type ExactLine = {
   unit: UnitId
   /** Expected signal of the unloaded point: zero balance and dead load. */
   zeroSignal: Exact
-  /** mV/V in one unit of load. */
+  /** mV/V in one unit of load, at the input of the indicator. */
   slope: Exact
-  /** Rated output of the sensors together. */
+  /** Part of the sensors' signal that the leads leave at the input; 1 where nothing is lost or nothing is known of a loss. */
+  leadsLeave: Exact
+  /** Rated output of the sensors together, at the sensors. */
   ratedOutput: Exact
   /** Load on the point that gives the rated output; dead load not counted. */
   capacityLoad: Exact
@@ -119,19 +124,16 @@ function sensorOf(certificate: Certificate, index: number, point: Point): Result
 /**
  * Exact line of a point from its sensors' certificates.
  * Units: mV/V and the point's unit. Several sensors: mean of rated outputs at the sum of capacities; dead load is carried in the same share as the load.
+ * What stated leads take off is in the line: it is that of the indicator's input.
  * Limits: equal output resistances, no trim, load shared in proportion to the capacities; straight sensors; gravity, no buoyancy.
  * Source: circuit theory for the mean (worked case PC-1 in the tests); OIML R 76-1:2006 Annex F for share and dead load.
  */
 export function lineFromCertificates(point: Point): Result<CertificateScaling, ScalingFailure> {
-  const [maximumLoad, scaleInterval, sharePercent] = [
-    exact(point.maximumLoad),
-    exact(point.scaleInterval),
-    exact(point.loadPath.sharePercent),
-  ]
+  const [maximumLoad, scaleInterval, share] = [exact(point.maximumLoad), exact(point.scaleInterval), pointShare(point.loadPath)]
   for (const [what, value] of [
     ['maximum load', maximumLoad],
     ['scale interval', scaleInterval],
-    ['share carried', sharePercent],
+    ['share carried', share],
   ] as const)
     if (value.lte(zero)) return fail({ kind: 'not-above-nought', what, value: toSignificant(value, 6) })
   const { certificates } = point.sensors
@@ -142,19 +144,44 @@ export function lineFromCertificates(point: Point): Result<CertificateScaling, S
     if (!sensor.ok) return sensor
     sensors.push(sensor.value)
   }
-  const dead = point.loadPath.deadLoad ? inPointUnit(point.loadPath.deadLoad, 'dead load', point) : ok(zero)
-  if (!dead.ok) return dead
+  const always = alwaysOn(point)
+  if (!always.ok) return always
+  const leads = leadsOf(point)
 
-  const share = sharePercent.div(exact('100'))
   const ratedOutput = parallelSignal(sensors.map((s) => s.ratedOutput))
   const capacityLoad = sum(sensors.map((s) => s.capacity)).div(share)
-  const slope = ratedOutput.div(capacityLoad)
-  const zeroSignal = parallelSignal(sensors.map((s) => s.zeroBalance ?? zero)).add(slope.mul(dead.value))
-  const line = { unit: point.unit, zeroSignal, slope, ratedOutput, capacityLoad, deadLoad: dead.value, maximumLoad, scaleInterval }
-  return ok({ line, warnings: warningsOf(point, sensors, line) })
+  const slope = ratedOutput.div(capacityLoad).mul(leads.leave)
+  const balance = parallelSignal(sensors.map((s) => s.zeroBalance ?? zero)).mul(leads.leave)
+  const line = {
+    unit: point.unit,
+    zeroSignal: balance.add(slope.mul(always.value.load)),
+    slope,
+    leadsLeave: leads.leave,
+    ratedOutput,
+    capacityLoad,
+    deadLoad: always.value.load,
+    maximumLoad,
+    scaleInterval,
+  }
+  return ok({ line, warnings: [...warningsOf(point, sensors, line, always.value), ...leads.warnings] })
 }
 
-function warningsOf(point: Point, sensors: Sensor[], line: ExactLine): ScalingWarning[] {
+/** Leads take their part off the span where they are stated; where that cannot be computed it is said and not counted. */
+function leadsOf(point: Point): { leave: Exact; warnings: ScalingWarning[] } {
+  const left = leadsLeave(point.wiring, point.sensors.certificates)
+  if (!left.ok)
+    return {
+      leave: one,
+      warnings: [{ kind: 'leads-not-counted', why: `What the leads take off is not counted. ${explainPointWiring(left.failure)}` }],
+    }
+  const unknown: ScalingWarning = {
+    kind: 'leads-not-counted',
+    why: 'Four wires and no cable stated: what it takes off the span is not counted. State the cable at the wiring.',
+  }
+  return { leave: exact(left.value.span.toFixed(12)), warnings: left.value.known === 'cable-not-stated' ? [unknown] : [] }
+}
+
+function warningsOf(point: Point, sensors: Sensor[], line: ExactLine, always: AlwaysOn): ScalingWarning[] {
   const { symbol } = units[point.unit]
   const list: ScalingWarning[] = []
   const warn = (kind: ScalingWarning['kind'], why: string) => list.push({ kind, why })
@@ -189,10 +216,15 @@ function warningsOf(point: Point, sensors: Sensor[], line: ExactLine): ScalingWa
       'zero-balance-not-stated',
       `Zero balance is not stated (${silent.join(', ')}); the expected zero signal counts it as nought. Take the measured zero once the point is unloaded.`,
     )
-  if (!point.loadPath.deadLoad && units[point.unit].dimension !== 'pressure')
+  if (always.from === 'not-stated' && units[point.unit].dimension !== 'pressure')
     warn(
       'dead-load-not-stated',
       'Dead load is not stated; the expected zero signal counts it as nought. Take the measured zero once the point is unloaded.',
+    )
+  if (always.gravityAssumed)
+    warn(
+      'gravity-not-stated',
+      'Gravity here is not stated; the head of fluid is computed with standard gravity, at most 0.3 % off on Earth.',
     )
   if (sensors.some((s) => s.assumed))
     warn(

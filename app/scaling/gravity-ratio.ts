@@ -6,11 +6,11 @@ import type { UnitId } from '../quantity/units.ts'
 import { fail, ok, type Result } from '../result.ts'
 import type { ScalingFailure } from './scaling-failure.ts'
 
-const standardGravity = exact('9.80665')
+export const standardGravity = exact('9.80665')
 const [least, most] = [exact('9.76'), exact('9.84')]
 
 /** Gravity in m/s², or undefined where it is not stated. Values that occur nowhere on Earth are refused. */
-function stated(
+export function gravityStated(
   gravity: 'standard' | 'not-stated' | QuantityText | undefined,
   whose: 'here' | 'certificate',
 ): Result<Exact | undefined, ScalingFailure> {
@@ -21,7 +21,7 @@ function stated(
   return value.value.lt(least) || value.value.gt(most) ? fail({ kind: 'gravity-absurd', whose, value: gravity.value }) : ok(value.value)
 }
 
-export const gravityHere = (point: Point) => stated(point.loadPath.gravityHere, 'here')
+export const gravityHere = (point: Point) => gravityStated(point.loadPath.gravityHere, 'here')
 
 /** A quantity of the load path (dead load) in the point's unit; between mass and force through the gravity here. */
 export function inPointUnit(quantity: QuantityText, what: string, point: Point): Result<Exact, ScalingFailure> {
@@ -56,7 +56,7 @@ export function capacityHere(
   label: string,
   point: Point,
 ): Result<{ load: Exact; assumed: boolean }, ScalingFailure> {
-  const [here, there] = [gravityHere(point), stated(certificate.gravity, 'certificate')]
+  const [here, there] = [gravityHere(point), gravityStated(certificate.gravity, 'certificate')]
   if (!here.ok) return here
   if (!there.ok) return there
   const { unit } = certificate.capacity

@@ -71,7 +71,8 @@ export function impliedByHeld(point: Point, profile: Profile, held: SettingsImag
   const slope = heldSlope(point, profile, held)
   if (!slope.ok) return slope
   const certified = scaling.value.line.ratedOutput
-  const sensitivity = slope.value.mul(scaling.value.line.capacityLoad)
+  // what the leads take off is not missing at the sensor
+  const sensitivity = slope.value.mul(scaling.value.line.capacityLoad).div(scaling.value.line.leadsLeave)
   const ratio = sensitivity.div(certified)
   const { certificates } = point.sensors
   const own = [...new Set([point.unit, ...certificates.map((c) => c.capacity.unit)])]

@@ -93,6 +93,7 @@ export type ScalingWarning = {
     | 'zero-balance-not-stated'
     | 'dead-load-not-stated'
     | 'gravity-not-stated'
+    | 'leads-not-counted'
     | 'excitation-too-high'
     | 'excitation-not-stated'
     | 'excitation-differs-from-certificate'

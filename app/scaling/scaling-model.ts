@@ -45,8 +45,16 @@ export type Fitted = {
   entries?: { list: PanelEntry[]; digitsKnown: boolean }
 }
 
-/** A difference of signals held, and the difference of readings that stands for it. */
-export type HeldSpan = { signal: Exact; signalUnit: UnitId; reading: Exact; readingRegister: Register | undefined }
+export type HeldPair = { signal: Exact; reading: Exact }
+
+/** A difference of signals held, the difference of readings that stands for it, and the pairs that are held, where the model says where its line lies. */
+export type HeldSpan = {
+  signal: Exact
+  signalUnit: UnitId
+  reading: Exact
+  readingRegister: Register | undefined
+  through?: HeldPair[]
+}
 
 /** One scaling model: one file. */
 export type ScalingModel = {

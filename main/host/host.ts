@@ -6,6 +6,7 @@ import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
 import type { JobStore } from '../files/job-store.ts'
+import { appliedLoadCalls } from './applied-load-calls.ts'
 import { busCalls } from './bus-calls.ts'
 import { checkCalls } from './check-calls.ts'
 import { commandCalls } from './command-calls.ts'
@@ -115,6 +116,7 @@ export function createHost(options: HostOptions): Host {
     ...commandCalls(world),
     ...checkCalls(world, live),
     ...practiceCalls(world),
+    ...appliedLoadCalls(world),
     ...importCalls(world),
     ...recorder.calls,
     ...dropped.calls,
@@ -131,6 +133,7 @@ export function createHost(options: HostOptions): Host {
   publishSession(world, {})
   for (const bus of options.store.job.buses) topics.set('bus', bus.id, { state: 'closed', answering: 0, silent: 0 })
   for (const point of options.store.job.points) topics.set('live', point.id, { state: 'never-read' })
+  topics.set('applied', undefined, { loads: {} })
 
   return {
     call: (name, request) => handlers[name](request as never) as never,

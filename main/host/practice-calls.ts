@@ -1,6 +1,7 @@
 import type { Handlers } from '../../app/contract/contract.ts'
 import type { practiceCalls as contract } from '../../app/contract/practice-calls.ts'
 import { ok } from '../../app/result.ts'
+import { tellLoad } from './applied-load-calls.ts'
 import { refuse } from './refusals.ts'
 import { busOf, indicatorOf, pointOf, type World } from './world.ts'
 
@@ -70,6 +71,8 @@ export function practiceCalls(w: World): PracticeCalls {
       w.bench.setLoad(key, point.channel, Number(load))
       loads[pointId] = load
       show()
+      // Whoever puts it on knows it, as at a real machine.
+      tellLoad(w, pointId, load)
       return ok({})
     },
 

@@ -1,10 +1,12 @@
 import { chainCells } from '../chain/chain-cells.tsx'
+import { expectedLines } from '../chain/expected.ts'
 import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
 import { open } from '../state/navigation.ts'
 import type { PointView } from '../state/point-view.ts'
 
 /** The chosen row of the table, with one more line of detail a place. */
 export function Chain({ view, place }: { view: PointView; place: PlaceId }) {
+  const expected = expectedLines(view)
   return (
     <nav aria-label={`Chain of ${view.point.tag}`}>
       <ol className="chain">
@@ -20,7 +22,7 @@ export function Chain({ view, place }: { view: PointView; place: PlaceId }) {
               >
                 <span className="name">{placeNames[id]}</span>
                 <span className={`most ${cell.tone === 'plain' ? '' : cell.tone}`}>{cell.most}</span>
-                <span className="detail">{cell.detail}</span>
+                <span className="detail">{(cell.tone === 'plain' ? expected[id] : undefined) ?? cell.detail}</span>
               </button>
             </li>
           )

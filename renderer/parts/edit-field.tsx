@@ -20,15 +20,18 @@ type Props<V> = {
   edit: EditPoint
   /** What else matters beside the number. */
   beside?: string | undefined
-  /** Label above the field, for longer texts. */
+  /** Label above the field, for longer texts; `bare`: a cell of a table or row that has its label elsewhere. */
   stacked?: boolean
+  bare?: boolean
+  /** What an emptied field means; without it an empty field is refused like any other text that is no value. */
+  clear?: (() => PointChange) | undefined
 }
 
 /**
  * One value that people decide. Enter or leaving the field puts it into the job; Esc brings back what is held.
  * What cannot be read, or is refused, stays in the field with the reason below it.
  */
-function EditField<V>({ label, shown, read, change, edit, beside, stacked = false }: Props<V>) {
+function EditField<V>({ label, shown, read, change, edit, beside, stacked = false, bare = false, clear }: Props<V>) {
   const id = useId()
   const revision = useTopic('job')?.revision ?? 0
   const startedOn = useRef(revision)
@@ -38,9 +41,10 @@ function EditField<V>({ label, shown, read, change, edit, beside, stacked = fals
   const commit = async () => {
     if (typed === null) return
     if (typed.trim() === shown) return forget()
-    const value = read(typed)
-    if (!value.ok) return setProblem(value.failure.why)
-    const answer = await edit(startedOn.current, change(value.value))
+    const emptied = typed.trim() === '' && clear
+    const value = emptied ? null : read(typed)
+    if (value && !value.ok) return setProblem(value.failure.why)
+    const answer = await edit(startedOn.current, emptied ? emptied() : value?.ok ? change(value.value) : {})
     if (answer.ok) return forget()
     if (answer.failure.kind !== 'stale') return setProblem(explain(answer.failure))
     startedOn.current = answer.failure.revision
@@ -59,10 +63,11 @@ function EditField<V>({ label, shown, read, change, edit, beside, stacked = fals
   }
 
   return (
-    <div className={`edit-field ${stacked ? 'is-stacked' : ''}`}>
-      <label htmlFor={id}>{label}</label>
+    <div className={bare ? 'edit-bare' : `edit-field ${stacked ? 'is-stacked' : ''}`}>
+      {bare ? null : <label htmlFor={id}>{label}</label>}
       <TextInput
         id={id}
+        {...(bare ? { 'aria-label': label } : {})}
         value={typed ?? shown}
         error={
           problem === 'stale' ? `Changed elsewhere meanwhile: it is now ${shown}. Enter puts yours in its place, Esc keeps it.` : problem
@@ -82,7 +87,14 @@ function EditField<V>({ label, shown, read, change, edit, beside, stacked = fals
   )
 }
 
-type Common = { label: string; edit: EditPoint; beside?: string | undefined; stacked?: boolean }
+type Common = {
+  label: string
+  edit: EditPoint
+  beside?: string | undefined
+  stacked?: boolean
+  bare?: boolean
+  clear?: (() => PointChange) | undefined
+}
 
 export function TextField({ value, change, ...rest }: Common & { value: string; change: (value: string) => PointChange }) {
   return <EditField {...rest} shown={value} read={(typed) => ({ ok: true, value: typed.trim() })} change={change} />
@@ -105,13 +117,14 @@ export function QuantityField(
   return <EditField {...rest} shown={shown} read={read} change={change} />
 }
 
-/** A number in the point's own unit. */
-export function NumberField(props: Common & { value: string; unit: UnitId; change: (value: string) => PointChange }) {
+/** A number in the point's own unit, or with `unit` null a bare one. */
+export function NumberField(props: Common & { value: string; unit: UnitId | null; change: (value: string) => PointChange }) {
   const sign = useTopic('job')?.decimalSign ?? '.'
   const { value, unit, change, ...rest } = props
+  const symbol = unit === null ? '' : units[unit].symbol
   const read: Reading<string> = (typed) => {
-    const stripped = typed.trim().endsWith(units[unit].symbol) ? typed.trim().slice(0, -units[unit].symbol.length) : typed
+    const stripped = symbol !== '' && typed.trim().endsWith(symbol) ? typed.trim().slice(0, -symbol.length) : typed
     return parseNumber(stripped, sign)
   }
-  return <EditField {...rest} shown={value === '' ? '' : `${numberText(value, sign)} ${units[unit].symbol}`} read={read} change={change} />
+  return <EditField {...rest} shown={value === '' ? '' : `${numberText(value, sign)} ${symbol}`.trim()} read={read} change={change} />
 }

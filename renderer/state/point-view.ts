@@ -14,6 +14,8 @@ export type PointView = {
   profile: Profile | undefined
   state: IndicatorView | undefined
   live: LiveView | undefined
+  /** Load that somebody said is on it now. */
+  applied?: { load: string; at: string } | undefined
   visit: Visit | undefined
   /** The newest check, whatever the visit. */
   lastCheck: QuickCheck | undefined
@@ -25,12 +27,13 @@ export function usePointView(pointId: string): PointView | undefined {
   const job = useTopic('job')
   const session = useTopic('session')
   const live = useTopic('live', pointId)
+  const applied = useTopic('applied')
   const state = useTopic('indicator', job?.points.find((p) => p.id === pointId)?.indicatorId ?? '')
   // Told again whenever one of them changes; what is gathered is read in one place for one point and for many.
   return useMemo(() => {
-    void [live, state]
+    void [live, state, applied]
     return job && gather(store, job, session?.visitId ?? null, pointId)
-  }, [store, job, session?.visitId, live, state, pointId])
+  }, [store, job, session?.visitId, live, state, applied, pointId])
 }
 
 /** Several points at once, told anew at the pace of live values. */
@@ -57,6 +60,7 @@ function gather(store: Store, job: Job, visitId: string | null, pointId: string)
     profile: indicator && profileOf(job, indicator.profileId),
     state: store.topic('indicator', point.indicatorId),
     live: store.topic('live', pointId),
+    applied: store.topic('applied')?.loads[pointId],
     visit,
     lastCheck: checks.filter((c) => c.finishedAt !== undefined).at(-1),
     runningCheck: visit?.checks.find((c) => c.pointId === pointId && c.finishedAt === undefined),

@@ -42,11 +42,21 @@ export const capacityRatedOutput: ScalingModel = {
     const [capacity, output] = [held.number('scale.capacity'), held.number('scale.rated-output')]
     if (!capacity.ok) return capacity
     if (!output.ok) return output
+    const balance = held.number('scale.zero-balance')
     return ok({
       signal: output.value,
       signalUnit: signalUnitOf(held.profile, held.register('scale.rated-output')),
       reading: capacity.value,
       readingRegister: held.register('scale.capacity'),
+      // without a register of its own, zero is wherever the indicator was zeroed
+      ...(balance.ok
+        ? {
+            through: [
+              { signal: balance.value, reading: zero },
+              { signal: balance.value.add(output.value), reading: capacity.value },
+            ],
+          }
+        : {}),
     })
   },
 }

@@ -54,7 +54,13 @@ export const counts: ScalingModel = {
     if (!range) return fail({ kind: 'not-read', register: 'input.range' })
     const span = heldSpanOf(held, names)
     if (!span.ok) return span
-    const signal = span.value.signal.mul(range.size).div(exact(String(model.countsAtFullRange)))
-    return ok({ ...span.value, signal, signalUnit: range.unit })
+    const perCount = range.size.div(fromInteger(model.countsAtFullRange))
+    const { signal, through } = span.value
+    return ok({
+      ...span.value,
+      signal: signal.mul(perCount),
+      signalUnit: range.unit,
+      ...(through ? { through: through.map((p) => ({ ...p, signal: p.signal.mul(perCount) })) } : {}),
+    })
   },
 }

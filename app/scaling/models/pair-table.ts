@@ -116,6 +116,7 @@ export const pairTable: ScalingModel = {
       signalUnit: signalUnitOf(held.profile, held.register(names(1).signal)),
       reading: last.reading.sub(first.reading),
       readingRegister: held.register(names(1).reading),
+      through: pairs,
     })
   },
 }

@@ -29,11 +29,20 @@ export const slopeIntercept: ScalingModel = {
   heldSpan(held) {
     const slope = held.number('scale.slope')
     if (!slope.ok) return slope
+    const offset = held.number('scale.intercept')
     return ok({
       signal: one,
       signalUnit: signalUnitOf(held.profile, undefined),
       reading: slope.value,
       readingRegister: held.register('scale.intercept'),
+      ...(offset.ok
+        ? {
+            through: [
+              { signal: zero, reading: offset.value },
+              { signal: one, reading: offset.value.add(slope.value) },
+            ],
+          }
+        : {}),
     })
   },
 }

@@ -36,5 +36,9 @@ export function heldSpanOf(
     signalUnit: signalUnitOf(held.profile, held.register(registers.upperSignal)),
     reading: r2.value.sub(r1.value),
     readingRegister: held.register(registers.upperReading),
+    through: [
+      { signal: s1.value, reading: r1.value },
+      { signal: s2.value, reading: r2.value },
+    ],
   })
 }

@@ -46,7 +46,7 @@ export function lineFromTables(point: Point): Result<LineScaling, ScalingFailure
   // counted from the dead load, as the point counts its loads
   const curve = distinct.map((part) => ({
     load: part.mul(line.capacityLoad).sub(line.deadLoad),
-    signal: parallelSignal(tables.map((rows) => signalOnCurve(rows, part))),
+    signal: parallelSignal(tables.map((rows) => signalOnCurve(rows, part))).mul(line.leadsLeave),
   }))
   const [zeroSignal, full] = [signalOnCurve(curve, zero), signalOnCurve(curve, line.maximumLoad)]
   const slope = full.sub(zeroSignal).div(line.maximumLoad)
@@ -59,7 +59,11 @@ export function lineFromTables(point: Point): Result<LineScaling, ScalingFailure
       ]
     : []
   const said = warnings.filter((w) => w.kind !== 'zero-balance-not-stated')
-  return ok({ line: { ...line, zeroSignal, slope, ratedOutput: slope.mul(line.capacityLoad) }, curve, warnings: [...said, ...beyond] })
+  return ok({
+    line: { ...line, zeroSignal, slope, ratedOutput: slope.mul(line.capacityLoad).div(line.leadsLeave) },
+    curve,
+    warnings: [...said, ...beyond],
+  })
 }
 
 const outside = (rows: readonly CurvePoint[], part: Exact) => rows.every((row) => row.load.lt(part))

@@ -1,6 +1,6 @@
 import type { Point } from '../../job/schema.ts'
 import { quantityIn } from '../../quantity/convert.ts'
-import { type Exact, exact, fromInteger, maximum, sum, toSignificant, zero } from '../../quantity/exact.ts'
+import { type Exact, exact, fromInteger, maximum, one, sum, toSignificant, zero } from '../../quantity/exact.ts'
 import type { QuantityText } from '../../quantity/quantity-text.ts'
 import { fail, ok, type Result } from '../../result.ts'
 import { type CurvePoint, type LineScaling, lineFromCertificates } from '../certificate-scaling.ts'
@@ -56,6 +56,7 @@ export function lineFromLoads(point: Point, excitation: Exact | undefined): Resu
     unit: point.unit,
     zeroSignal,
     slope,
+    leadsLeave: one,
     ratedOutput: slope.mul(capacityLoad),
     capacityLoad,
     deadLoad,

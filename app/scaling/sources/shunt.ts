@@ -22,10 +22,17 @@ export function lineFromShunt(point: Point, excitation: Exact | undefined): Resu
     return fail({ kind: 'source-incomplete', need: 'both changes of signal have to be other than nought and of one sign' })
   const ratio = measured.value.div(stated.value)
   const { line, warnings } = plain.value
+  // the shunt has been through the leads: their computed part would count twice
+  const carried = ratio.div(line.leadsLeave)
   return ok({
-    line: { ...line, slope: line.slope.mul(ratio), ratedOutput: line.ratedOutput.mul(ratio), zeroSignal: line.zeroSignal.mul(ratio) },
+    line: {
+      ...line,
+      slope: line.slope.mul(carried),
+      leadsLeave: ratio,
+      zeroSignal: line.zeroSignal.mul(carried),
+    },
     warnings: [
-      ...warnings,
+      ...warnings.filter((w) => w.kind !== 'leads-not-counted'),
       {
         kind: 'shunt-shows-change-only',
         why: `The shunt gives ${toSignificant(ratio, 6)} of what is stated. It proves leads and input, not the load path: check with a known load.`,

@@ -1,0 +1,81 @@
+import type { Point, SettingsImage } from '../job/schema.ts'
+import { type Profile, registerKey } from '../profile/schema.ts'
+import { type Exact, exact, maximum, zero } from '../quantity/exact.ts'
+import { ok, type Result } from '../result.ts'
+import { expectedChain } from './expected-chain.ts'
+import { overloadMargin } from './input-range.ts'
+import { channelRegister } from './reading-settings.ts'
+import type { ScalingFailure } from './scaling-failure.ts'
+import { quantityStated } from './stated-quantity.ts'
+
+/** What the input takes: `size` on the positive side; below nought only where the profile writes the range with a plus-minus sign. */
+export type InputLimits = { size: Exact; bothSides: boolean; means: string; origin: 'held' | 'intended' | 'only one' }
+
+/** Signals at the input, in the unit of the range where there is one, else mV/V. */
+export type Headroom = {
+  unit: 'mV/V' | 'mV'
+  zero: Exact
+  zeroFrom: 'certificate' | 'measured'
+  maximum: Exact
+  /** Maximum load with the overload margin on top. */
+  withMargin: Exact
+  limits: InputLimits | null
+  /** Why there are no limits, for people. */
+  noLimits?: string
+  /** margin-cut: maximum load fits, the margin above it does not. */
+  verdict: 'fits' | 'margin-cut' | 'beyond' | 'not-judged'
+  /** Part of the range up to the largest expected signal with its margin, percent. */
+  usedPercent?: Exact
+}
+
+function limitsOf(
+  point: Point,
+  profile: Profile | undefined,
+  held: SettingsImage | null,
+): { unit: 'mV/V' | 'mV'; limits: InputLimits } | string {
+  if (!profile) return 'This point has no indicator, so there is no input range.'
+  const r = channelRegister(profile, 'input.range', point.channel)
+  if (!r?.options) return 'The profile states no input ranges; nothing is drawn for what is not known. Look at the indicator’s manual.'
+  const key = registerKey(r)
+  const [first, ...more] = r.options
+  const found = [
+    { means: held?.values[key]?.value, origin: 'held' as const },
+    { means: point.intended[key], origin: 'intended' as const },
+    { means: more.length === 0 ? first?.means : undefined, origin: 'only one' as const },
+  ].find((f) => f.means)
+  if (!found?.means) return 'The input range has not been read yet.'
+  const { means, origin } = found
+  const bothSides = means.includes('±')
+  const ratio = quantityStated(means, 'mV/V')
+  if (ratio?.gt(zero)) return { unit: 'mV/V', limits: { size: ratio, bothSides, means, origin } }
+  const millivolts = quantityStated(means, 'mV')
+  if (millivolts?.gt(zero)) return { unit: 'mV', limits: { size: millivolts, bothSides, means, origin } }
+  return `The input range is "${means}", which states no mV or mV/V.`
+}
+
+/** Where expected signals lie in the input: zero with dead load, maximum load, and the margin above (`overloadMargin` of the span). */
+export function headroom(point: Point, profile: Profile | undefined, held: SettingsImage | null): Result<Headroom, ScalingFailure> {
+  const atZero = expectedChain(point, profile, held, zero)
+  if (!atZero.ok) return atZero
+  const atMaximum = expectedChain(point, profile, held, exact(point.maximumLoad))
+  if (!atMaximum.ok) return atMaximum
+  const found = limitsOf(point, profile, held)
+  const inMillivolts = typeof found !== 'string' && found.unit === 'mV'
+  const volts = atZero.value.excitation?.volts
+  const known = inMillivolts && !volts ? 'The range is in mV and the excitation is not known: measure it.' : found
+  const scale = inMillivolts && volts ? volts : exact('1')
+  const [low, high] = [atZero.value.inputSignal.mul(scale), atMaximum.value.inputSignal.mul(scale)]
+  const withMargin = high.add(high.sub(low).mul(overloadMargin))
+  const common = {
+    unit: inMillivolts && volts ? ('mV' as const) : ('mV/V' as const),
+    zero: low,
+    zeroFrom: atZero.value.zeroFrom,
+    maximum: high,
+    withMargin,
+  }
+  if (typeof known === 'string') return ok({ ...common, limits: null, noLimits: known, verdict: 'not-judged' })
+  const { size } = known.limits
+  const worst = maximum(low.abs(), withMargin.abs())
+  const verdict = maximum(low.abs(), high.abs()).gt(size) ? 'beyond' : worst.gt(size) ? 'margin-cut' : 'fits'
+  return ok({ ...common, limits: known.limits, verdict, usedPercent: worst.div(size).mul(exact('100')) })
+}

@@ -1,0 +1,80 @@
+import type { Point, SettingsImage } from '../../app/job/schema.ts'
+import { exact } from '../../app/quantity/exact.ts'
+import { unitIds } from '../../app/quantity/units.ts'
+import type { Result } from '../../app/result.ts'
+import { type ExpectedChain, expectedChain } from '../../app/scaling/expected-chain.ts'
+import { readingInPointUnit } from '../../app/scaling/held-reading.ts'
+import type { ScalingFailure } from '../../app/scaling/scaling-failure.ts'
+import { decimalsOf, fixedText, signedFixedText } from '../figures/number-text.ts'
+import type { PlaceId } from '../places/place-ids.ts'
+import type { PointView } from '../state/point-view.ts'
+import { readingState, signalState } from './reading-text.ts'
+
+type Computed = { held: SettingsImage | null; load: string; chain: Result<ExpectedChain, ScalingFailure> }
+const computed = new WeakMap<Point, Computed>()
+
+/** Expected values under the load that is known to be on; undefined while it is unknown. Computed once for each state of point and settings. */
+export function expectedNow(view: PointView): Result<ExpectedChain, ScalingFailure> | undefined {
+  const { point, profile, applied, state } = view
+  if (!applied) return undefined
+  const held = state?.held ?? null
+  const before = computed.get(point)
+  if (before && before.held === held && before.load === applied.load) return before.chain
+  const chain = expectedChain(point, profile, held, exact(applied.load))
+  computed.set(point, { held, load: applied.load, chain })
+  return chain
+}
+
+/** Signal measured now, in mV/V and as it came; undefined where it is stale, derived or none. */
+export function signalNow(view: PointView, chain: ExpectedChain): { value: number; expected: number; unit: 'mV/V' | 'mV' } | undefined {
+  const signal = view.live?.state === 'fresh' ? signalState(view) : null
+  if (signal?.origin !== 'measured') return undefined
+  const expected = signal.unit === 'mV/V' ? chain.inputSignal : chain.millivolts
+  return expected && { value: signal.value, expected: expected.valueOf(), unit: signal.unit }
+}
+
+/** Gross reading now in the point's unit; undefined where it is stale, or net with a tare that is not known. */
+export function grossNow(view: PointView): number | undefined {
+  if (view.live?.state !== 'fresh') return undefined
+  const { gross, reading, status, unit } = view.live.sample
+  const text = gross ?? (status.includes('net') ? null : reading)
+  const id = unitIds.find((u) => u === unit)
+  if (text === null || !id) return undefined
+  const value = readingInPointUnit(exact(text), id, view.point)
+  return value.ok ? value.value.valueOf() : undefined
+}
+
+export const signalDecimals = (unit: 'mV/V' | 'mV') => (unit === 'mV/V' ? 5 : 4)
+
+/** One line a place, shown in the chain while the load is known: what is expected there, and by how much the measured value differs. */
+export function expectedLines(view: PointView): Partial<Record<PlaceId, string>> {
+  const found = expectedNow(view)
+  if (!found?.ok || !view.applied) return {}
+  const { point, job } = view
+  const sign = job.decimalSign
+  const chain = found.value
+  const decimals = decimalsOf(point.scaleInterval)
+  const signal = (value: number) => fixedText(value, 4, sign)
+  const measured = signalNow(view, chain)
+  const gross = grossNow(view)
+  const lost = 1 - chain.inputSignal.div(chain.sensorSignal.equals(0) ? exact('1') : chain.sensorSignal).valueOf()
+  const load = chain.load.valueOf()
+  const { word } = readingState(view)
+  return {
+    load: `on now ${fixedText(load, decimals, sign)} ${point.unit}`,
+    sensors: `expect ${signal(chain.sensorSignal.valueOf())} mV/V`,
+    wiring: Math.abs(lost) < 5e-7 || chain.sensorSignal.equals(0) ? 'no loss counted' : `leads take ${fixedText(lost * 100, 2, sign)} %`,
+    input: measured
+      ? `expect ${fixedText(measured.expected, 4, sign)} · ${signedFixedText(measured.value - measured.expected, 4, sign)}`
+      : `expect ${signal(chain.inputSignal.valueOf())} mV/V`,
+    ...(chain.heldReading
+      ? {
+          scaling: `makes ${fixedText(chain.heldReading.valueOf(), decimals, sign)} · ${signedFixedText(chain.heldReading.valueOf() - load, decimals, sign)}`,
+        }
+      : {}),
+    reading:
+      gross === undefined
+        ? `${word} · expect ${fixedText(load, decimals, sign)}`
+        : `${word} · expect ${fixedText(load, decimals, sign)} · ${signedFixedText(gross - load, decimals, sign)}`,
+  }
+}

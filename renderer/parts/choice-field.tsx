@@ -1,0 +1,33 @@
+import { NativeSelect } from '@mantine/core'
+import { useId } from 'react'
+
+/** One of a few words; the empty value stands for what is not stated. */
+export function ChoiceField<T extends string>(props: {
+  label: string
+  value: T | ''
+  options: readonly { value: T | ''; label: string }[]
+  onChoose: (value: T | '') => void
+  beside?: string | undefined
+  bare?: boolean
+  disabled?: boolean
+}) {
+  const id = useId()
+  const { label, value, options, onChoose, beside, bare = false, disabled = false } = props
+  return (
+    <div className={bare ? 'edit-bare' : 'edit-field'}>
+      {bare ? null : <label htmlFor={id}>{label}</label>}
+      <NativeSelect
+        id={id}
+        {...(bare ? { 'aria-label': label } : {})}
+        value={value}
+        disabled={disabled}
+        data={options.map((o) => ({ value: o.value, label: o.label }))}
+        onChange={(event) => {
+          const chosen = options.find((o) => o.value === event.currentTarget.value)
+          if (chosen) onChoose(chosen.value)
+        }}
+      />
+      {beside ? <span className="second small beside">{beside}</span> : null}
+    </div>
+  )
+}
