@@ -4,6 +4,7 @@ import { defineConfig } from 'vitest/config'
 export default defineConfig({
   test: {
     include: ['test/e2e/**/*.test.ts'],
+    globalSetup: 'test/e2e/build-page.ts',
     environment: 'node',
     fileParallelism: false,
     testTimeout: 60_000,

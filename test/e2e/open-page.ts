@@ -1,10 +1,4 @@
 import { type Browser, chromium, type Page } from 'playwright-core'
-import { build } from 'vite'
-
-/** Builds the page as it is shipped. */
-export async function buildPage(): Promise<void> {
-  await build({ configFile: 'renderer/vite.config.ts', logLevel: 'error' })
-}
 
 export const startBrowser = (executablePath: string): Promise<Browser> =>
   chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking'] })

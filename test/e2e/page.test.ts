@@ -3,7 +3,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
 import { serveWeb, type WebShell } from '../../main/web/server.ts'
 import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
 import { describePeers } from '../peers/peer.ts'
-import { buildPage, cell, type OpenPage, openPage, place, startBrowser } from './open-page.ts'
+import { cell, type OpenPage, openPage, place, startBrowser } from './open-page.ts'
 
 describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ chromium }) => {
   let browser: Browser
@@ -13,7 +13,6 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
   let page: Page
 
   beforeAll(async () => {
-    await buildPage()
     browser = await startBrowser(chromium)
   })
   afterAll(() => browser.close())

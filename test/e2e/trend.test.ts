@@ -1,0 +1,121 @@
+import { readFileSync } from 'node:fs'
+import papa from 'papaparse'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { serveWeb, type WebShell } from '../../main/web/server.ts'
+import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
+import { describePeers } from '../peers/peer.ts'
+import { cell, type OpenPage, openPage, startBrowser } from './open-page.ts'
+
+describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ chromium }) => {
+  let browser: Browser
+  let practice: PracticeHost
+  let shell: WebShell
+  let opened: OpenPage
+  let page: Page
+
+  beforeAll(async () => {
+    browser = await startBrowser(chromium)
+    practice = await startPracticeHost({ start: false })
+    await practice.host.start()
+    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
+    opened = await openPage(browser, shell.url)
+    page = opened.page
+    await cell(page, 'Reading').click()
+    await page.getByLabel('Load on the practice bench').fill('0')
+    await page.getByRole('button', { name: 'Put it on' }).click()
+  })
+  afterAll(async () => {
+    await page.context().close()
+    await shell.close()
+    await practice.close()
+    await browser.close()
+  })
+
+  const more = async (item: RegExp) => {
+    await page.getByRole('button', { name: 'More…' }).click()
+    await page.getByRole('menuitem', { name: item }).click()
+  }
+  const chart = () => page.getByRole('application', { name: /^Chart/ })
+  const cursorTimes = async () =>
+    Promise.all((['A', 'B'] as const).map((n) => page.getByRole('slider', { name: `Cursor ${n}` }).getAttribute('aria-valuenow')))
+
+  it('is held and followed again, by button and by keys', async () => {
+    await page.getByRole('button', { name: 'Freeze chart' }).click()
+    await page.getByText('chart held').waitFor()
+    await page.getByRole('button', { name: 'Follow again' }).click()
+    await page.getByText(/^last/).waitFor()
+    await chart().focus()
+    await page.keyboard.press('+')
+    await page.getByText('chart held').waitFor()
+    await page.keyboard.press('0')
+    await page.getByText(/^last/).waitFor()
+  })
+
+  it('is held where it is dragged to, and arrow keys on it do not leave the place', async () => {
+    const box = await chart().boundingBox()
+    if (!box) throw new Error('The chart is not on the screen.')
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
+    await page.mouse.down()
+    await page.mouse.move(box.x + box.width / 2 + 60, box.y + box.height / 2, { steps: 6 })
+    await page.mouse.up()
+    await page.getByText('chart held').waitFor()
+    await chart().focus()
+    await page.keyboard.press('ArrowLeft')
+    await chart().waitFor()
+    await page.keyboard.press('0')
+  })
+
+  it('reads the samples at two cursors and their difference', async () => {
+    await page.getByText(/gross · steady$/).waitFor()
+    await page.getByLabel('Load on the practice bench').fill('400')
+    await page.getByRole('button', { name: 'Put it on' }).click()
+    await page.getByText(/gross · moving$/).waitFor()
+    await page.getByText(/gross · steady$/).waitFor()
+    await page.getByRole('button', { name: 'Freeze chart' }).click()
+    await more(/Two cursors/)
+    const before = await cursorTimes()
+    await page.getByRole('slider', { name: 'Cursor A' }).focus()
+    await page.keyboard.press('ArrowRight')
+    const moved = await cursorTimes()
+    expect(Number(moved[0])).toBeGreaterThan(Number(before[0]))
+    expect(moved[1]).toBe(before[1])
+
+    const slideTo = async (name: string, share: number) => {
+      const [line, box] = [await page.getByRole('slider', { name }).boundingBox(), await chart().boundingBox()]
+      if (!line || !box) throw new Error('No cursor on the screen.')
+      await page.mouse.move(line.x + line.width / 2, line.y + 40)
+      await page.mouse.down()
+      await page.mouse.move(box.x + box.width * share, line.y + 40, { steps: 5 })
+      await page.mouse.up()
+    }
+    // The axis takes the first tenth, the name of the curve the last; samples begin where the host began.
+    await slideTo('Cursor B', 0.84)
+    const row = page.getByRole('row', { name: /^WT-101/ })
+    const cells = await row.getByRole('cell').allTextContents()
+    expect(cells[1]).toMatch(/^400\.\d kg$/)
+    await more(/Take the cursors away/)
+    await page.getByRole('button', { name: 'Follow again' }).click()
+  })
+
+  it('hands over every sample shown as CSV, said to be simulated, and the picture as PNG', async () => {
+    const [csv] = await Promise.all([page.waitForEvent('download'), more(/as CSV/)])
+    expect(csv.suggestedFilename()).toBe('trend-WT-101.csv')
+    const rows = papa.parse<string[]>(readFileSync(await csv.path(), 'utf8').trim()).data
+    expect(rows.find((r) => r[0] === 'indicators')?.[1]).toBe('simulated')
+    const head = rows.findIndex((r) => r[0] === 'time (UTC)')
+    expect(rows[head]).toEqual(['time (UTC)', 'seconds', 'WT-101 (kg)'])
+    const readings = rows.slice(head + 1).map((r) => Number(r[2]))
+    expect(readings.length).toBeGreaterThan(50)
+    expect(Math.max(...readings)).toBeGreaterThan(390)
+    expect(Math.min(...readings)).toBeLessThan(5)
+
+    const [png] = await Promise.all([page.waitForEvent('download'), more(/as PNG/)])
+    expect(
+      readFileSync(await png.path())
+        .subarray(1, 4)
+        .toString(),
+    ).toBe('PNG')
+    expect(opened.complaints).toEqual([])
+  })
+})
