@@ -13,8 +13,11 @@ export type Request =
   | { kind: 'device-identification'; code: 1 | 2 | 3; object: number }
   | { kind: 'server-id' }
 
-/** What the unit answered; `at` is monotonic milliseconds of the last received byte. */
-export type Answer = { at: number; tookMs: number } & (
+/**
+ * What the unit answered; `at` is monotonic milliseconds of the last received byte. `ownMs` is what remains of `tookMs` without
+ * the characters on the wire: the time of the unit and of whatever stands between; absent where the link has no wire of its own.
+ */
+export type Answer = { at: number; tookMs: number; ownMs?: number } & (
   | { kind: 'words'; words: number[] }
   | { kind: 'bits'; bits: boolean[] }
   | { kind: 'done' }

@@ -6,7 +6,7 @@ import { encodePdu, functionCode } from './pdu.ts'
 import type { Answer, Request } from './request.ts'
 
 /** What an answer says, without the times that only the link knows. */
-export type AnswerContent = Answer extends infer A ? (A extends unknown ? Omit<A, 'at' | 'tookMs'> : never) : never
+export type AnswerContent = Answer extends infer A ? (A extends unknown ? Omit<A, 'at' | 'tookMs' | 'ownMs'> : never) : never
 
 /** Longest RTU frame in bytes. Source: MODBUS over Serial Line V1.02, 2.5.1. */
 export const longestFrame = 256

@@ -227,7 +227,9 @@ class RtuLink implements Link {
     this.#tap({ at, direction: 'received', bytes: bytes.slice(0, found.to), ...(notes.length > 0 ? { note: notes.join(', ') } : {}) })
     this.#owed = undefined
     const { content } = found
-    exchange.settle(content.ok ? ok({ ...content.value, at, tookMs: at - exchange.writtenAt }) : content)
+    const tookMs = at - exchange.writtenAt
+    const onWireMs = this.#unpaced ? 0 : wireMs(this.#timing, exchange.asked.frame.length + found.to - found.from)
+    exchange.settle(content.ok ? ok({ ...content.value, at, tookMs, ownMs: Math.max(0, tookMs - onWireMs) }) : content)
     if (before.length > 0) this.#unasked(before)
     if (found.to < bytes.length) this.#onIdleBytes(bytes.slice(found.to), at)
   }

@@ -96,10 +96,11 @@ export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, o
 
   async function ask(job: Waiting, answerMs: number, health: UnitHealth): Promise<Outcome> {
     const outcome = await link.transact(job.unit, job.request, answerMs, () => maySend(job))
-    if (outcome.ok) health.answered(outcome.value.tookMs)
-    else if (outcome.failure.kind === 'no-reply') health.silent(outcome.failure.waitedMs)
+    if (outcome.ok) health.answered(outcome.value.tookMs, outcome.value.ownMs)
+    // A line then rests as long again for a late answer: that is part of what the silence costs.
+    else if (outcome.failure.kind === 'no-reply') health.silent(outcome.failure.waitedMs + answerMs, job.options.answerMs)
     else if (outcome.failure.kind === 'refused') {
-      if (gatewayCodes.includes(outcome.failure.code)) health.silent(answerMs)
+      if (gatewayCodes.includes(outcome.failure.code)) health.silent(answerMs, job.options.answerMs)
       else health.answered()
     } else if (outcome.failure.kind === 'stopped' && halted) return fail(halted)
     return outcome

@@ -208,3 +208,14 @@ describe('the line', () => {
     expect(link.state).toEqual({ kind: 'open' })
   })
 })
+
+it('tells the time of the unit from that of the characters on the wire', async () => {
+  const { outcome } = await ask()
+  await clock.advance(20)
+  line.receive(goodAnswer)
+  await clock.advance(0)
+  // Eight characters there and eleven back, of eleven bits at 19,200 bit/s: 10.9 ms.
+  const answered = outcome()
+  if (!answered?.ok) throw new Error('no answer')
+  expect(answered.value.tookMs - (answered.value.ownMs ?? 0)).toBeCloseTo((19 * 11_000) / 19_200, 6)
+})

@@ -203,8 +203,8 @@ describe('a silent unit', () => {
     await silence(1, 3)
     const turnedAway = request(1)
     await clock.advance(0)
-    // 60 time-outs of 100 ms are 6 s, longer than 5 s.
-    expect(turnedAway.outcome).toEqual(fail({ kind: 'set-aside', nextProbeInMs: 6000 }))
+    // A time-out of 100 ms and as much rest for a late answer, 60 times: 12 s, longer than 5 s.
+    expect(turnedAway.outcome).toEqual(fail({ kind: 'set-aside', nextProbeInMs: 12_000 }))
     expect(asked).toHaveLength(3)
     expect(scheduler.figures()).toEqual({ answering: 0, silent: 1 })
   })
@@ -220,7 +220,7 @@ describe('a silent unit', () => {
 
   it('is probed when its time has come, once, with three times its first answer time', async () => {
     await silence(1, 3)
-    await clock.advance(6000)
+    await clock.advance(12_000)
     const probe = request(1)
     expect(asked.at(-1)?.withinMs).toBe(300)
     await end(fail({ kind: 'no-reply', waitedMs: 300, tries: 1 }))
@@ -228,10 +228,10 @@ describe('a silent unit', () => {
     expect(probe.outcome).toMatchObject({ ok: false, failure: { kind: 'no-reply' } })
     const next = request(1)
     await clock.advance(0)
-    expect(next.outcome).toEqual(fail({ kind: 'set-aside', nextProbeInMs: 18_000 }))
+    expect(next.outcome).toEqual(fail({ kind: 'set-aside', nextProbeInMs: 36_000 }))
   })
 
-  it('is probed with three times its learned answer time where it has answered before, no oftener than every 5 s', async () => {
+  it('is probed with three times its learned answer time where it has answered before, no oftener than 60 times what that costs', async () => {
     request(1)
     await end(answer(40))
     for (let i = 0; i < 3; i++) {
@@ -240,10 +240,33 @@ describe('a silent unit', () => {
     }
     const turnedAway = request(1)
     await clock.advance(0)
-    expect(turnedAway.outcome).toEqual(fail({ kind: 'set-aside', nextProbeInMs: 5000 }))
-    await clock.advance(5000)
+    // 50 ms of waiting and 100 ms of rest, 60 times.
+    expect(turnedAway.outcome).toEqual(fail({ kind: 'set-aside', nextProbeInMs: 9000 }))
+    await clock.advance(9000)
     request(1)
     expect(asked.at(-1)?.withinMs).toBe(120)
+  })
+
+  it('is probed with three times its own answer time, since the characters on the wire are waited for anyway', async () => {
+    request(1)
+    await end(ok({ kind: 'words', words: [1], at: clock.now(), tookMs: 100, ownMs: 15 }))
+    await silence(1, 3)
+    // The probe and the rest after it cost 90 ms, 60 times.
+    await clock.advance(5399)
+    const turnedAway = request(1)
+    await clock.advance(1)
+    expect(turnedAway.outcome).toEqual(fail({ kind: 'set-aside', nextProbeInMs: 1 }))
+    request(1)
+    expect(asked.at(-1)?.withinMs).toBe(45)
+  })
+
+  it('is never probed so shortly that a late system would miss its answer; every 5 s at most', async () => {
+    request(1)
+    await end(answer(1))
+    await silence(1, 3)
+    await clock.advance(5000)
+    request(1)
+    expect(asked.at(-1)?.withinMs).toBe(20)
   })
 
   it('is asked at once for a user', async () => {
