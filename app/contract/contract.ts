@@ -5,6 +5,7 @@ import { appliedLoadCalls, appliedView } from './applied-load-calls.ts'
 import { heardView, lineCalls, scanView, tapView } from './bus-calls.ts'
 import { busFailure } from './bus-failure.ts'
 import { commandCalls } from './command-calls.ts'
+import { describeCalls, descriptionsView, registerSearchView } from './describe-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
 import { jobFileCalls } from './job-file-calls.ts'
@@ -21,6 +22,7 @@ const busProblem = z.union([busFailure, refusal])
 export const hostCalls = {
   ...commandCalls,
   ...appliedLoadCalls,
+  ...describeCalls,
   ...importCalls,
   ...jobEditCalls,
   ...jobFileCalls,
@@ -95,6 +97,8 @@ export const hostTopics = {
   applied: appliedView,
   practice: practiceView,
   recording: recordingView,
+  descriptions: descriptionsView,
+  registerSearch: registerSearchView,
 } as const satisfies Record<string, z.ZodType>
 
 export type HostCalls = {
@@ -117,7 +121,7 @@ export const hostMessage = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('reply'), call: z.int(), value: z.unknown() }),
   /** The request did not fit its schema, or the host met a programming mistake; `why` says which. */
   z.strictObject({ kind: z.literal('rejected'), call: z.int(), why: z.string() }),
-  /** `key` is a bus, indicator or point id; absent for topics that exist once. */
+  /** `key` is a bus, indicator or point id, or a unit as `BUS/UNIT`; absent for topics that exist once. */
   z.strictObject({
     kind: z.literal('topic'),
     topic: z.enum(Object.keys(hostTopics) as [TopicName, ...TopicName[]]),

@@ -1,12 +1,20 @@
+import { z } from 'zod'
+import { decimalText } from '../quantity/decimal-text.ts'
 import { fail, ok, type Result } from '../result.ts'
+import { decode } from './codec.ts'
 import { type ProfileFailure, readProfile } from './read-profile.ts'
 import { overlaps } from './register-rules.ts'
-import type { Shape } from './register-view.ts'
+import { agreement } from './register-view.ts'
 import { missingForScaling } from './scaling-registers.ts'
-import { type Profile, type Register, register, registerKey } from './schema.ts'
+import { byteOrder, type Profile, profileFields, type Register, register, registerFields, registerKey, registerName } from './schema.ts'
+import { wordCount } from './words.ts'
 
 /** A profile under construction: what has been found so far, and careful values for what is not known. */
-export type Draft = Omit<Profile, 'scaling'> & { scaling?: Profile['scaling'] }
+export const draftProfile = profileFields.extend({
+  scaling: profileFields.shape.scaling.optional(),
+  registers: z.array(register).max(2_000),
+})
+export type Draft = z.infer<typeof draftProfile>
 
 /**
  * An empty profile for an indicator that nobody has described yet.
@@ -41,24 +49,71 @@ export function startDraft(named: { id: string; name: string; document: string; 
 }
 
 /** What the user says about a place whose content agreed with the display. */
-export type Found = Pick<Register, 'name' | 'channel' | 'table' | 'access' | 'role' | 'kept' | 'unit' | 'options'> & {
-  shape: Shape
-  /** What the front panel showed, as typed, and what was read at that moment. */
-  display: string
-  words: readonly number[]
+export const foundRegister = registerFields
+  .pick({
+    name: true,
+    channel: true,
+    printedAs: true,
+    table: true,
+    access: true,
+    role: true,
+    kept: true,
+    unit: true,
+    field: true,
+    options: true,
+    limits: true,
+  })
+  .extend({
+    shape: z.strictObject({
+      address: registerFields.shape.address,
+      type: registerFields.shape.type,
+      order: byteOrder,
+      decimals: z.int().min(0).max(9).optional(),
+    }),
+    /** The register that holds the decimals, where they are not the same for ever. */
+    decimalsIn: registerName.optional(),
+    /** What the front panel showed, as typed: a decimal number with a point, or the word that an option stands for. */
+    display: z.string().min(1).max(60),
+    /** What was read at that moment. */
+    words: z.array(z.int().min(0).max(0xffff)).min(1).max(2),
+  })
+export type Found = z.infer<typeof foundRegister>
+
+const hexOf = (words: readonly number[]) => words.map((w) => w.toString(16).toUpperCase().padStart(4, '0')).join(' ')
+
+/** Does what was read mean what the display showed? Null where it does; else what it means. */
+function disagreement({ shape, field, options, display, words }: Found): string | null {
+  if (words.length !== wordCount(shape.type)) return `${shape.type} takes ${wordCount(shape.type)} register(s), ${words.length} were read`
+  const text = decode({ name: 'x', ...shape, field, options }, words)
+  const agrees = options ? text === display : decimalText.safeParse(display).success && agreement(text, display) !== 'no'
+  return agrees ? null : `${hexOf(words)} (hex) read so is ${text ?? 'no number'}, and the display showed ${display}`
 }
 
 /** Puts a place that was looked at into the draft, with evidence "hardware"; takes the place of an earlier one of that name. */
-export function nameFound(draft: Draft, { shape, display, words, ...said }: Found): Result<Draft, ProfileFailure> {
-  const made = register.safeParse({
+export function nameFound(draft: Draft, found: Found): Result<Draft, ProfileFailure> {
+  const apart = disagreement(found)
+  if (apart) return fail({ problems: [{ path: 'display', message: apart }] })
+  const { shape, display, words, decimalsIn, ...said } = found
+  const { decimals, ...place } = shape
+  const kept = decimalsIn === undefined ? decimals : { register: decimalsIn }
+  return putRegister(draft, {
     ...said,
-    ...shape,
+    ...place,
+    ...(kept === undefined || said.options ? {} : { decimals: kept }),
+    takesEffect: 'now',
+    readBack: 'exact',
     evidence: 'hardware',
-    why: `Read ${words.map((w) => w.toString(16).toUpperCase().padStart(4, '0')).join(' ')} (hex) while the front panel showed ${display}.`,
+    why: `Read ${hexOf(words)} (hex) while the front panel showed ${display}.`,
   })
+}
+
+/** Puts a register into the draft as it is said, in place of one of the same name and of the one that it replaces. */
+export function putRegister(draft: Draft, said: Register, replaces?: string): Result<Draft, ProfileFailure> {
+  const made = register.safeParse(said)
   if (!made.success) return fail({ problems: made.error.issues.map((i) => ({ path: i.path.join('.') || said.name, message: i.message })) })
   const key = registerKey(made.data)
-  const others = draft.registers.filter((r) => registerKey(r) !== key)
+  const stays = (r: Register) => registerKey(r) !== key && registerKey(r) !== replaces
+  const others = draft.registers.filter(stays)
   const clash = overlaps([...others, made.data]).find(([later]) => later === others.length)
   const other = clash && others[clash[1]]
   if (other)
@@ -67,7 +122,9 @@ export function nameFound(draft: Draft, { shape, display, words, ...said }: Foun
         { path: 'address', message: `${registerKey(other)} was found at ${other.address} and takes the same words: drop one of them` },
       ],
     })
-  return ok({ ...draft, registers: [...others, made.data] })
+  const at = draft.registers.findIndex((r) => !stays(r))
+  const before = at < 0 ? others : draft.registers.slice(0, at).filter(stays)
+  return ok({ ...draft, registers: [...before, made.data, ...others.slice(before.length)] })
 }
 
 /** Takes a register out of the draft again. */
@@ -76,25 +133,28 @@ export const dropFound = (draft: Draft, key: string): Draft => ({
   registers: draft.registers.filter((r) => registerKey(r) !== key),
 })
 
-/** Everything that a draft still lacks, each as one line for people; empty where it can be finished. */
-export function missingInDraft(draft: Draft): string[] {
-  const missing: string[] = []
+/** Stands in where no scaling model was said yet, so that everything else can be checked already. */
+const notSaid: Profile['scaling'] = { model: 'front-panel-entry', evidence: 'inferred' }
+
+/** Everything that a draft still lacks or has wrong, each with its path; empty where it can be finished. */
+export function checkDraft(draft: Draft): ProfileFailure['problems'] {
+  const missing: ProfileFailure['problems'] = []
   const has = (name: string) => draft.registers.some((r) => r.name === name)
-  if (!has('live.reading') && !has('live.gross') && draft.registers.length > 0)
-    missing.push('live.reading: find the register that follows the display')
-  if (!draft.scaling) missing.push('scaling: say which scaling model the indicator has')
-  else missing.push(...missingForScaling({ ...draft, scaling: draft.scaling }).map((key) => `${key}: the scaling model needs it`))
+  const lacks = (path: string, message: string) => missing.push({ path, message })
+  const onThePanelOnly = draft.registers.length === 0 && draft.scaling?.model === 'front-panel-entry'
+  if (!onThePanelOnly && !has('live.reading') && !has('live.gross')) lacks('live.reading', 'find the register that follows the display')
+  if (!draft.scaling) lacks('scaling', 'say which scaling model the indicator has')
+  else for (const key of missingForScaling({ ...draft, scaling: draft.scaling })) lacks(key, 'the scaling model needs it')
   if (draft.registers.some((r) => r.kept === 'after-save') && !draft.procedures.save)
-    missing.push('procedures.save: settings are said to be kept after saving; say how to save')
+    lacks('procedures.save', 'settings are said to be kept after saving; say how to save')
   if (draft.registers.some((r) => r.takesEffect === 'after-restart') && !draft.procedures.restart)
-    missing.push('procedures.restart: settings are said to count after a restart; say how to restart')
-  return missing
+    lacks('procedures.restart', 'settings are said to count after a restart; say how to restart')
+  const read = readProfile({ ...draft, scaling: draft.scaling ?? notSaid })
+  return read.ok ? missing : [...missing, ...read.failure.problems]
 }
 
 /** The finished profile, checked like any file; or everything that is missing or wrong. */
-export function finishDraft(draft: Draft): Result<Profile, { missing: string[] }> {
-  const missing = missingInDraft(draft)
-  if (missing.length > 0) return fail({ missing })
-  const read = readProfile(draft)
-  return read.ok ? read : fail({ missing: read.failure.problems.map((p) => `${p.path}: ${p.message}`) })
+export function finishDraft(draft: Draft): Result<Profile, ProfileFailure> {
+  const problems = checkDraft(draft)
+  return problems.length > 0 ? fail({ problems }) : readProfile(draft)
 }

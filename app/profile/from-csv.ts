@@ -79,8 +79,12 @@ export const tableHeadings: readonly string[] = [...columns].sort((a, b) => Numb
 /**
  * Registers from the rows of a table, the first row its headings, in any order of columns. Empty rows are passed over.
  * A fact with a page is from the manual; without one its evidence has to be said. All problems are told together.
+ * `already` are registers that they have to stand beside.
  */
-export function registersFromRows(rows: readonly (readonly string[])[]): Result<Register[], TableProblem[]> {
+export function registersFromRows(
+  rows: readonly (readonly string[])[],
+  already: readonly Register[] = [],
+): Result<Register[], TableProblem[]> {
   const [headings = [], ...body] = rows
   const problems: TableProblem[] = []
   const placed = headings.map((heading) => columns.find((c) => c.heading === norm(heading)))
@@ -103,7 +107,7 @@ export function registersFromRows(rows: readonly (readonly string[])[]): Result<
     if (made.ok) found.push({ row, register: made.value })
     else problems.push(...made.failure.map((p) => ({ row, ...p })))
   })
-  problems.push(...clashes(found))
+  problems.push(...clashes(found), ...clashesWith(already, found))
   if (found.length === 0 && problems.length === 0)
     problems.push({ row: 2, column: 'name', message: 'the table has no register: write one a row' })
   return problems.length > 0 ? fail(problems.sort((a, b) => a.row - b.row)) : ok(found.map((f) => f.register))
@@ -156,4 +160,14 @@ function clashes(found: readonly { row: number; register: Register }[]): TablePr
     message: `takes the same words as row ${found[earlier]?.row}: give another address, or a first bit and bits to each`,
   }))
   return [...twice, ...shared]
+}
+
+function clashesWith(already: readonly Register[], found: readonly { row: number; register: Register }[]): TableProblem[] {
+  return found.flatMap(({ row, register: r }): TableProblem[] => {
+    if (already.some((a) => registerKey(a) === registerKey(r)))
+      return [{ row, column: 'name', message: `${registerKey(r)} is described already: drop it there, or leave this row out` }]
+    const clash = overlaps([...already, r]).find(([later]) => later === already.length)
+    const other = clash && already[clash[1]]
+    return other ? [{ row, column: 'address', message: `takes the same words as ${registerKey(other)}, which is described already` }] : []
+  })
 }

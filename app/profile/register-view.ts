@@ -4,7 +4,7 @@ import type { ByteOrder, Register } from './schema.ts'
 import { wordCount } from './words.ts'
 
 /** One way to understand what stands at an address. `decimals` is absent for a float, which carries its own. */
-export type Shape = { address: number; type: Register['type']; order: ByteOrder; decimals?: number }
+export type Shape = { address: number; type: Register['type']; order: ByteOrder; decimals?: number | undefined }
 
 /** exact: the very number displayed. rounded: rounds to it in the display's digits. */
 export type Agreement = 'exact' | 'rounded' | 'no'
@@ -52,9 +52,41 @@ export function agreement(text: string | null, display: string | undefined): Agr
   return compareExact(apart, exact(`0.${'0'.repeat(digits)}5`)) <= 0 ? 'rounded' : 'no'
 }
 
-const sameShape = (a: Shape, b: Shape) => a.address === b.address && a.type === b.type && a.order === b.order && a.decimals === b.decimals
+/**
+ * Only what agrees with a display, as fast as a search over thousands of registers needs: most shapes are ruled out by a float
+ * before the exact comparison. Null at an address that could not be read, or that another piece of the search brings.
+ */
+export function agreeingCandidates(
+  address: number,
+  words: readonly (number | null)[],
+  display: string,
+  decimals: readonly number[] = [0, 1, 2, 3, 4, 5],
+): Candidate[] {
+  const shown = Number(display)
+  const half = 0.5 * 10 ** -(display.split('.')[1]?.length ?? 0)
+  const near = half * 1.01 + Math.abs(shown) * 1e-12
+  return words.flatMap((_, i) =>
+    shapes.flatMap(({ type, order }) => {
+      const held = words.slice(i, i + wordCount(type))
+      if (held.length < wordCount(type) || held.includes(null)) return []
+      const whole = Number(decode({ name: 'x', type, order }, held as number[]) ?? Number.NaN)
+      const ways: Shape[] =
+        type === 'f32' ? [{ address: address + i, type, order }] : decimals.map((d) => ({ address: address + i, type, order, decimals: d }))
+      return ways
+        .filter((way) => Math.abs(whole / 10 ** (way.decimals ?? 0) - shown) <= near)
+        .flatMap((shape): Candidate[] => {
+          const text = decode({ name: 'x', ...shape }, held as number[])
+          const agrees = agreement(text, display)
+          return agrees === 'no' ? [] : [{ ...shape, text, agrees }]
+        })
+    }),
+  )
+}
+
+const shapeKey = ({ address, type, order, decimals }: Shape) => `${address} ${type} ${order} ${decimals ?? '-'}`
 
 /** Those that agreed before and agree again under another load: one look alone leaves many, a second one few. */
-export function stillAgree(before: readonly Candidate[], now: readonly Candidate[]): Candidate[] {
-  return now.filter((c) => c.agrees !== 'no' && before.some((b) => b.agrees !== 'no' && sameShape(b, c)))
+export function stillAgree(before: readonly (Shape & { agrees: Agreement })[], now: readonly Candidate[]): Candidate[] {
+  const agreed = new Set(before.filter((c) => c.agrees !== 'no').map(shapeKey))
+  return now.filter((c) => c.agrees !== 'no' && agreed.has(shapeKey(c)))
 }

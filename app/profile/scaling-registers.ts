@@ -30,6 +30,5 @@ export function missingForScaling(p: Pick<Profile, 'scaling' | 'registers' | 'pa
       .map((name) => `${name}@${channel}`),
   )
   if (p.scaling.model === 'applied-load-capture' && !p.commands['capture-upper']) missing.push('command capture-upper')
-  if (p.scaling.model === 'front-panel-entry' && !p.panel?.length) missing.push('panel')
   return missing
 }

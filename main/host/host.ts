@@ -10,6 +10,7 @@ import { appliedLoadCalls } from './applied-load-calls.ts'
 import { busCalls } from './bus-calls.ts'
 import { checkCalls } from './check-calls.ts'
 import { commandCalls } from './command-calls.ts'
+import { descriptionCalls } from './description-calls.ts'
 import { droppedFileCalls } from './dropped-file-calls.ts'
 import { historyCalls } from './history-calls.ts'
 import { importCalls } from './import-calls.ts'
@@ -23,7 +24,9 @@ import { createListener } from './listen-calls.ts'
 import { createLiveLoop } from './live-loop.ts'
 import { portCalls } from './port-calls.ts'
 import { practiceCalls } from './practice-calls.ts'
+import { profileCalls } from './profile-calls.ts'
 import { createRecorder } from './record-calls.ts'
+import { registerCalls } from './register-calls.ts'
 import { createScanner } from './scan-calls.ts'
 import { addSession } from './sessions.ts'
 import { createTaps } from './tap-calls.ts'
@@ -65,7 +68,7 @@ export function createHost(options: HostOptions): Host {
     store: options.store,
     topics,
     clock: options.clock,
-    profiles: options.profiles,
+    profiles: new Map(options.profiles),
     buses: new Map(),
     taken: new Map(),
     opening: new Map(),
@@ -118,6 +121,9 @@ export function createHost(options: HostOptions): Host {
     ...practiceCalls(world),
     ...appliedLoadCalls(world),
     ...importCalls(world),
+    ...registerCalls(world),
+    ...descriptionCalls(world, live),
+    ...profileCalls(world, live),
     ...recorder.calls,
     ...dropped.calls,
     ...jobFileCalls(world, recorder.pointIds),

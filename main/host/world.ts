@@ -48,7 +48,8 @@ export type World = {
   store: JobStore
   topics: Topics
   clock: HostClock
-  profiles: ReadonlyMap<string, Profile>
+  /** By id: bundled ones, then those of the job. */
+  profiles: Map<string, Profile>
   buses: Map<string, OpenBus>
   /** Buses taken for something that keeps sessions off them, and what: "being scanned". */
   taken: Map<string, string>

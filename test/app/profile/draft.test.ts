@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type Draft, dropFound, type Found, finishDraft, missingInDraft, nameFound, startDraft } from '../../../app/profile/draft.ts'
+import { checkDraft, type Draft, dropFound, type Found, finishDraft, nameFound, startDraft } from '../../../app/profile/draft.ts'
 import { viewRegisters } from '../../../app/profile/register-view.ts'
 
 const start = () => startDraft({ id: 'mill-hopper', name: 'Hopper indicator', document: 'front panel', revision: '-', channels: 1 })
@@ -38,10 +38,18 @@ describe('a profile under construction', () => {
 
   it('lists what is missing until it can be finished', () => {
     const draft = { ...withAll(start(), [reading]), scaling: { model: 'slope-intercept', evidence: 'manual', page: '12' } as const }
-    expect(missingInDraft(start())).toEqual(['scaling: say which scaling model the indicator has'])
+    expect(checkDraft(start())).toEqual([
+      { path: 'live.reading', message: 'find the register that follows the display' },
+      { path: 'scaling', message: 'say which scaling model the indicator has' },
+    ])
     expect(finishDraft(draft)).toEqual({
       ok: false,
-      failure: { missing: ['scale.slope@1: the scaling model needs it', 'scale.intercept@1: the scaling model needs it'] },
+      failure: {
+        problems: [
+          { path: 'scale.slope@1', message: 'the scaling model needs it' },
+          { path: 'scale.intercept@1', message: 'the scaling model needs it' },
+        ],
+      },
     })
     const whole = withAll(draft, [
       found('scale.slope', 10, [0x40a0, 0x0000], '5', 'ABCD', { kept: 'after-save' }),
@@ -49,7 +57,7 @@ describe('a profile under construction', () => {
     ])
     expect(finishDraft(whole)).toEqual({
       ok: false,
-      failure: { missing: ['procedures.save: settings are said to be kept after saving; say how to save'] },
+      failure: { problems: [{ path: 'procedures.save', message: 'settings are said to be kept after saving; say how to save' }] },
     })
     const finished = finishDraft(withAll(whole, [found('scale.slope', 10, [0x40a0, 0x0000], '5', 'ABCD')]))
     expect(finished).toMatchObject({ ok: true, value: { id: 'mill-hopper', registers: { length: 3 } } })
