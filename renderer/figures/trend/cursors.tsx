@@ -16,10 +16,11 @@ export function CursorLines(props: { cursors: Cursors; area: PlotArea; anchor: n
     const at = cursors[name]
     if (at < area.from || at > area.to) return null
     const onKeyDown = (event: KeyboardEvent) => {
-      const pixels = { ArrowLeft: -1, ArrowRight: 1 }[event.key]
-      if (pixels === undefined) return
+      const step = perPixel * (event.shiftKey ? 20 : 1)
+      const to = { ArrowLeft: at - step, ArrowRight: at + step, Home: area.from, End: area.to }[event.key]
+      if (to === undefined) return
       event.preventDefault()
-      move(name, at + pixels * perPixel * (event.shiftKey ? 20 : 1))
+      move(name, to)
     }
     const onPointerMove = (event: PointerEvent<HTMLElement>) => {
       if (!event.currentTarget.hasPointerCapture(event.pointerId)) return
