@@ -7,7 +7,10 @@ const mayImport: readonly { from: RegExp; may: RegExp; types?: RegExp }[] = [
   { from: /^app\/quantity\/exact\.ts$/, may: /^app\/|^fraction\.js$/ },
   { from: /^app\//, may: /^app\/|^zod$/ },
   { from: /^renderer\/vite\.config\.ts$/, may: /^(vite|@vitejs\/plugin-react)$/ },
-  { from: /^renderer\//, may: /^(renderer|app)\/|^(react|react-dom|chart\.js|@mantine\/(core|hooks)|@fontsource\/[a-z0-9-]+)(\/|$)/ },
+  {
+    from: /^renderer\//,
+    may: /^(renderer|app)\/|^(react|react-dom|chart\.js|@mantine\/(core|hooks)|@tanstack\/react-table|@fontsource\/[a-z0-9-]+)(\/|$)/,
+  },
   { from: /^simulator\//, may: /^simulator\/|^app\/profile\/schema\.ts$|^(node:.*|serialport)$/, types: /^app\// },
   {
     from: /^main\/electron\/(index|preload)\.ts$/,

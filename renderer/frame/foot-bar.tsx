@@ -3,33 +3,38 @@ import type { Job } from '../../app/job/schema.ts'
 import { clockText } from '../figures/number-text.ts'
 import type { ReviewRequest } from '../review/review-request.ts'
 import { stepWords } from '../review/step-words.ts'
+import { indicatorsOf } from '../several/indicators-of.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { useView } from '../state/navigation.ts'
 import { type KnownIndicator, useIndicators } from '../state/use-indicators.ts'
+import { inWords } from '../table/choice.ts'
 
 /** Tells whether the indicators hold what is intended, and is the only door to writing. */
 export function FootBar({
   job,
   openId,
+  chosen,
   onReview,
   onHelp,
 }: {
   job: Job
   openId: string | null
+  /** Points chosen in the table: reviewing goes as far as they do. */
+  chosen: readonly string[]
   onReview: (request: ReviewRequest) => void
   onHelp: () => void
 }) {
   const session = useTopic('session')
   const { place } = useView()
-  const ids =
-    openId === null
-      ? job.indicators.map((i) => i.id)
-      : job.points.filter((p) => p.id === openId).flatMap((p) => (p.indicatorId ? [p.indicatorId] : []))
+  const pointIds = openId !== null ? [openId] : chosen.length > 0 ? chosen : job.points.map((p) => p.id)
+  const ids = indicatorsOf(job, pointIds).map(({ indicator }) => indicator.id)
   const states = useIndicators(ids)
-  const running = job.visits.flatMap((v) => v.checks).some((c) => c.finishedAt === undefined && (openId === null || c.pointId === openId))
-  const tag = job.points.find((p) => p.id === openId)?.tag
-  const nothing = job.points.every((p) => (openId !== null && p.id !== openId) || Object.keys(p.intended).length === 0)
-  const { text, count, differing } = sayHeld(states, tag, nothing)
+  const running = job.visits.flatMap((v) => v.checks).some((c) => c.finishedAt === undefined && pointIds.includes(c.pointId))
+  const [only] = pointIds.length === 1 && (openId !== null || chosen.length === 1) ? pointIds : []
+  const tag = job.points.find((p) => p.id === only)?.tag
+  const whose = tag ? `${tag}: ` : chosen.length > 1 && openId === null ? `These ${inWords(chosen.length)}: ` : ''
+  const nothing = job.points.every((p) => !pointIds.includes(p.id) || Object.keys(p.intended).length === 0)
+  const { text, count, differing } = sayHeld(states, whose, nothing)
   const writing = states.find((s) => s.state?.writing)?.state?.writing
   const closed = running || Boolean(writing)
   return (
@@ -66,36 +71,24 @@ export function FootBar({
   )
 }
 
-function sayHeld(
-  states: readonly KnownIndicator[],
-  tag: string | undefined,
-  nothingIntended: boolean,
-): { text: string; count: number; differing: string[] } {
-  const before = tag ? `${tag}: ` : ''
+type Said = { text: string; count: number; differing: string[] }
+
+/** `whose` is "WT-101: ", "These three: ", or nothing where all are meant. */
+function sayHeld(states: readonly KnownIndicator[], whose: string, nothingIntended: boolean): Said {
   const unread = states.filter((s) => !s.state?.held).length
   const differing = states.filter((s) => (s.state?.differs.length ?? 0) > 0)
   const count = differing.reduce((sum, s) => sum + (s.state?.differs.length ?? 0), 0)
-  const ids = differing.map((s) => s.id)
-  if (states.length === 0) return { text: `${before}no indicator; the point is checked with typed readings`, count: 0, differing: [] }
+  const several = states.length > 1
+  const say = (text: string): Said => ({ text: whose + (whose ? text : capital(text)), count, differing: differing.map((s) => s.id) })
+  if (states.length === 0) return say('no indicator; checks are made with typed readings')
   if (count > 0) {
     const what = `${count} ${count === 1 ? 'setting differs' : 'settings differ'} from what is intended`
-    return {
-      text: tag ? `${before}${what}` : states.length === 1 ? what : `${what}, in ${differing.length} of ${states.length} indicators`,
-      count,
-      differing: ids,
-    }
+    return say(several ? `${what}, in ${differing.length} of ${states.length} indicators` : what)
   }
   if (unread > 0)
-    return {
-      text: `${before}${states.length === 1 ? 'settings are not read yet' : `settings of ${unread} of ${states.length} indicators are not read yet`}`,
-      count: 0,
-      differing: [],
-    }
-  return { text: sayEqual(states.length, tag, nothingIntended), count: 0, differing: [] }
+    return say(several ? `settings of ${unread} of ${states.length} indicators are not read yet` : 'settings are not read yet')
+  if (nothingIntended) return say(whose && !several ? 'nothing is intended yet; the indicator is as found' : 'nothing is intended yet')
+  return say(several ? 'the indicators hold what is intended' : 'the indicator holds what is intended')
 }
 
-function sayEqual(indicators: number, tag: string | undefined, nothingIntended: boolean): string {
-  if (nothingIntended) return tag ? `${tag}: nothing is intended yet; the indicator is as found` : 'Nothing is intended yet'
-  if (tag) return `${tag}: the indicator holds what is intended`
-  return indicators === 1 ? 'The indicator holds what is intended' : 'The indicators hold what is intended'
-}
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

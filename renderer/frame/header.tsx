@@ -4,6 +4,7 @@ import type { Bus, Job } from '../../app/job/schema.ts'
 import { dateText, fixedText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useTopic } from '../state/host-context.tsx'
+import { FindField } from '../table/find-field.tsx'
 import { useStopSending } from './stop-sending.ts'
 
 /** Job, visit, buses, and Stop sending within reach on every screen. */
@@ -32,6 +33,7 @@ export function Header({ job }: { job: Job }) {
         {session?.stopped ? 'Sending stopped' : 'Stop sending'}
         {session?.stopped ? null : <span className="key">Shift Esc</span>}
       </Button>
+      <FindField />
     </header>
   )
 }
@@ -49,11 +51,11 @@ function BusState({ bus }: { bus: Bus }) {
   const state = useTopic('bus', bus.id)
   const { decimalSign } = useTopic('job') ?? { decimalSign: '.' as const }
   const stopped = useTopic('session')?.stopped ?? false
-  if (!state) return <span className="second">{bus.name}</span>
+  if (!state) return <span className="bus-state second">{bus.name}</span>
   const total = state.answering + state.silent
   const running = state.state === 'open'
   return (
-    <span title={state.why}>
+    <span className="bus-state" title={state.why}>
       <b>{bus.name}</b>{' '}
       {!running ? (
         <span className={stopped ? 'attention' : state.state === 'down' || state.state === 'halted' ? 'lost' : 'second'}>
@@ -63,9 +65,11 @@ function BusState({ bus }: { bus: Bus }) {
       {running ? (
         <span className="second">
           {state.answering} answering
-          {state.readingsPerSecond === undefined
-            ? ''
-            : `, ${fixedText(state.readingsPerSecond, 1, decimalSign)} readings/s${total > 1 ? ' each' : ''}`}
+          {state.readingsPerSecond === undefined ? null : (
+            <span className="rate">
+              , {fixedText(state.readingsPerSecond, 1, decimalSign)} readings/s{total > 1 ? ' each' : ''}
+            </span>
+          )}
         </span>
       ) : null}
       {state.silent > 0 && running ? (

@@ -6,6 +6,11 @@ const keys: readonly (readonly [string, string])[] = [
   ['← →', 'another place of the same point'],
   ['↑ ↓', 'another point, same place'],
   ['Enter', 'open the cell in the table'],
+  ['Space', 'choose the point in the table, or not'],
+  ['Shift ↑ ↓', 'choose several'],
+  ['Ctrl A', 'choose all that are shown'],
+  ['/ or Ctrl K', 'find a point'],
+  ['D', 'readings large enough to be read from afar'],
 ]
 
 /** Keys move and open; none alters an indicator. */

@@ -1,7 +1,9 @@
 import { useEffect } from 'react'
 import type { Job } from '../../app/job/schema.ts'
+import { toggleDistance } from '../distance/distance-open.ts'
 import { placeIds } from '../places/place-ids.ts'
 import { open, type View } from '../state/navigation.ts'
+import { focusFind } from '../table/find-field.tsx'
 
 const typing = (target: EventTarget | null) =>
   target instanceof HTMLElement && (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName))
@@ -18,8 +20,17 @@ export function useKeys(job: Job | undefined, view: View, stop: () => void): voi
         event.stopPropagation()
         return stop()
       }
+      if (event.key.toLowerCase() === 'k' && (event.ctrlKey || event.metaKey) && !event.shiftKey && !event.altKey && !dialogOpen()) {
+        event.preventDefault()
+        return focusFind()
+      }
       if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey || dialogOpen() || typing(event.target) || !job) return
       if (event.key.startsWith('Arrow') && hasOwnKeys(event.target)) return
+      if (event.key === '/') {
+        event.preventDefault()
+        return focusFind()
+      }
+      if (event.key === 'd') return toggleDistance()
       if (view.pointId === null) return
       if (event.key === 'Escape') return open({ pointId: null, place: view.place })
       const across = { ArrowLeft: -1, ArrowRight: 1 }[event.key]

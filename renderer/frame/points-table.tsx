@@ -1,135 +1,90 @@
 import { Checkbox } from '@mantine/core'
-import { type KeyboardEvent, useState } from 'react'
+import { useViewportSize } from '@mantine/hooks'
+import { useCallback, useMemo, useRef } from 'react'
 import type { Job } from '../../app/job/schema.ts'
-import { chainCells } from '../chain/chain-cells.tsx'
-import { TrendPanel } from '../figures/trend/trend-panel.tsx'
 import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
-import { open } from '../state/navigation.ts'
-import { usePointView, usePointViews } from '../state/point-view.ts'
+import { RunResults } from '../several/run-results.tsx'
+import { SeveralEdit } from '../several/several-edit.tsx'
+import { ZeroOrTare } from '../several/zero-or-tare.tsx'
+import { useAttention } from '../table/attention.ts'
+import { below } from '../table/below.ts'
+import { choice, onlyThese, rangeTo, scopeOf, toggled, useChosen } from '../table/choice.ts'
+import { ChosenTrend } from '../table/chosen-trend.tsx'
+import { ColumnHead } from '../table/column-head.tsx'
+import { EmptyTable } from '../table/empty-table.tsx'
+import { useOrder } from '../table/order.ts'
+import { PointRow } from '../table/point-row.tsx'
+import { ScopeBar } from '../table/scope-bar.tsx'
+import { keepSpaceFromPressing, onTableKey } from '../table/table-keys.ts'
 
-/** All measuring points: a row a point, a column a place; what is chosen is trended below. */
+const rowPx = 29
+/** Header, foot, a notice, column heads, bar, and the least that a trend is worth: with less the trend opens on demand. */
+const aroundPx = 40 + 36 + 40 + 32 + 44 + 208
+
+/** All measuring points: a row a point, a column a place; what can be done for several, and below it trend or panels. */
 export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
-  const [chosen, setChosen] = useState<readonly string[]>([])
-  const choose = (id: string, on: boolean) => setChosen((now) => (on ? [...now, id].slice(-8) : now.filter((x) => x !== id)))
-  const shown = chosen.length > 0 ? chosen : job.points.slice(0, 1).map((p) => p.id)
-  const points = shown.flatMap((id) => job.points.filter((p) => p.id === id))
+  const order = useOrder(job)
+  const attention = useAttention()
+  const chosen = useChosen(job)
+  const panel = below.use()
+  const { height } = useViewportSize()
+  const list = useRef<HTMLDivElement>(null)
+  const { shown } = order
+  const scope = useMemo(() => scopeOf(chosen, shown, job.points.length), [chosen, shown, job.points.length])
+  const shownNow = useRef(shown)
+  shownNow.current = shown
+  const onChoose = useCallback(
+    (id: string, withRange: boolean) => choice.set((now) => (withRange ? rangeTo(now, id, shownNow.current) : toggled(now, id))),
+    [],
+  )
+  const trendShown = panel === 'trend' || (panel === null && height >= aroundPx + rowPx * shown.length)
+  const chosenShown = shown.filter((id) => chosen.includes(id)).length
 
   return (
-    <main className="table-view">
+    <main className={`table-view ${panel !== null && panel !== 'trend' && panel !== 'nothing' ? 'has-panel' : ''}`}>
       <h1 className="visually-hidden">All points</h1>
-      {/* biome-ignore lint/a11y/noStaticElementInteractions: arrow keys move between the buttons inside */}
-      <div className="points-scroll" onKeyDown={moveByArrows}>
-        <table className="points">
+      {/* biome-ignore lint/a11y/noStaticElementInteractions: keys move between the buttons inside and choose rows */}
+      <div className="points-scroll" ref={list} onKeyDown={(event) => onTableKey(event, shown)} onKeyUp={keepSpaceFromPressing}>
+        <table className="points" aria-rowcount={shown.length + 1}>
           <thead>
             <tr>
-              <th scope="col">
-                Measuring points <span className="second">{job.points.length}</span>
+              <th
+                scope="col"
+                aria-sort={order.sorted('tag') === false ? undefined : order.sorted('tag') === 'asc' ? 'ascending' : 'descending'}
+              >
+                <span className="tag-cell">
+                  <Checkbox
+                    checked={shown.length > 0 && chosenShown === shown.length}
+                    indeterminate={chosenShown > 0 && chosenShown < shown.length}
+                    onChange={() => choice.set(onlyThese(chosenShown === shown.length ? [] : shown))}
+                    aria-label={`Choose all ${shown.length}`}
+                  />
+                  <button type="button" className="head-button" onClick={() => order.sortBy('tag')}>
+                    Measuring points {order.sorted('tag') === 'asc' ? '↑ ' : order.sorted('tag') === 'desc' ? '↓ ' : ''}
+                    {shown.length === job.points.length ? shown.length : `${shown.length} of ${job.points.length}`}
+                  </button>
+                </span>
               </th>
               {placeIds.map((id, i) => (
-                <th scope="col" key={id} className={id === 'reading' ? 'is-right' : ''}>
-                  {placeNames[id]}
-                  {i < placeIds.length - 2 ? (
-                    <span className="link" aria-hidden="true">
-                      —
-                    </span>
-                  ) : null}
-                </th>
+                <ColumnHead key={id} order={order} column={id} name={placeNames[id]} last={i >= placeIds.length - 2} />
               ))}
             </tr>
           </thead>
           <tbody>
-            {job.points.map((p, row) => (
-              <PointRow
-                key={p.id}
-                pointId={p.id}
-                chosen={chosen.includes(p.id)}
-                onChoose={(on) => choose(p.id, on)}
-                startHere={row === 0 ? place : undefined}
-              />
+            {shown.map((id, row) => (
+              <PointRow key={id} pointId={id} chosen={chosen.includes(id)} onChoose={onChoose} startHere={row === 0 ? place : undefined} />
             ))}
           </tbody>
         </table>
+        {shown.length === 0 ? <EmptyTable job={job} order={order} /> : null}
       </div>
-      {points.length > 0 ? <ChosenTrend pointIds={points.map((p) => p.id)} /> : null}
+      {job.points.length > 0 ? (
+        <ScopeBar job={job} scope={scope} order={order} attention={attention} list={list} trendShown={trendShown} />
+      ) : null}
+      <RunResults />
+      {panel === 'edit' ? <SeveralEdit job={job} scope={scope} /> : null}
+      {panel === 'zero' ? <ZeroOrTare job={job} scope={scope} /> : null}
+      {trendShown && shown.length > 0 ? <ChosenTrend pointIds={chosen.length > 0 ? chosen : shown.slice(0, 1)} /> : null}
     </main>
   )
-}
-
-function ChosenTrend({ pointIds }: { pointIds: readonly string[] }) {
-  const views = usePointViews(pointIds)
-  const [only] = views
-  return (
-    <section className="trend-below" aria-label="Trend">
-      <TrendPanel views={views} heading={<h2>{views.length === 1 ? only?.point.tag : `${views.length} chosen`}</h2>} />
-    </section>
-  )
-}
-
-function PointRow({
-  pointId,
-  chosen,
-  onChoose,
-  startHere,
-}: {
-  pointId: string
-  chosen: boolean
-  onChoose: (on: boolean) => void
-  startHere: PlaceId | undefined
-}) {
-  const view = usePointView(pointId)
-  if (!view) return null
-  const { point } = view
-  return (
-    <tr>
-      <th scope="row">
-        <span className="tag-cell">
-          <Checkbox
-            checked={chosen}
-            onChange={(event) => onChoose(event.currentTarget.checked)}
-            aria-label={`Show ${point.tag} in the trend`}
-          />
-          <button type="button" className="tag-button" tabIndex={-1} onClick={() => open({ pointId, place: 'reading' })}>
-            <b>{point.tag}</b> <span className="second">{point.name}</span>
-          </button>
-        </span>
-      </th>
-      {placeIds.map((id) => {
-        const cell = chainCells[id](view)
-        return (
-          <td key={id} className={id === 'reading' ? 'is-right' : ''}>
-            <button
-              type="button"
-              className={`cell ${cell.tone === 'plain' ? '' : cell.tone}`}
-              data-place={id}
-              tabIndex={id === startHere ? 0 : -1}
-              aria-label={`${point.tag}, ${placeNames[id]}`}
-              aria-describedby={`${pointId}-${id}`}
-              onClick={() => open({ pointId, place: id })}
-            >
-              <span id={`${pointId}-${id}`} className={id === 'reading' ? 'strong' : undefined}>
-                {cell.most}
-              </span>
-            </button>
-          </td>
-        )
-      })}
-    </tr>
-  )
-}
-
-/** Left, right, up and down between the cells of the table. */
-function moveByArrows(event: KeyboardEvent<HTMLElement>) {
-  const step = { ArrowLeft: [0, -1], ArrowRight: [0, 1], ArrowUp: [-1, 0], ArrowDown: [1, 0] }[event.key]
-  const cell = event.target instanceof HTMLElement ? event.target.closest('button.cell') : null
-  if (!step || !cell) return
-  const rows = [...event.currentTarget.querySelectorAll('tbody tr')].map((row) => [...row.querySelectorAll<HTMLElement>('button.cell')])
-  const row = rows.findIndex((cells) => cells.includes(cell as HTMLElement))
-  const column = rows[row]?.indexOf(cell as HTMLElement) ?? 0
-  const [down = 0, right = 0] = step
-  const next = rows[row + down]?.[column + right]
-  if (!next) return
-  event.preventDefault()
-  cell.setAttribute('tabindex', '-1')
-  next.setAttribute('tabindex', '0')
-  next.focus()
 }

@@ -1,11 +1,14 @@
 import { useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
+import { distanceOpen } from '../distance/distance-open.ts'
+import { DistanceView } from '../distance/distance-view.tsx'
 import { places } from '../places/places.ts'
 import { Review } from '../review/review.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
 import { useConnection, useTopic } from '../state/host-context.tsx'
 import { useView, type View } from '../state/navigation.ts'
 import { usePointView } from '../state/point-view.ts'
+import { useChosen } from '../table/choice.ts'
 import { Chain } from './chain.tsx'
 import { FootBar } from './foot-bar.tsx'
 import { Header } from './header.tsx'
@@ -25,6 +28,8 @@ export function Workbench() {
   const [review, setReview] = useState<ReviewRequest | null>(null)
   const [helpOpen, setHelpOpen] = useState(false)
   useKeys(job, view, stop)
+  const far = distanceOpen.use()
+  const chosen = useChosen(job)
 
   if (!job)
     return (
@@ -35,6 +40,7 @@ export function Workbench() {
       </div>
     )
   const known = job.points.some((p) => p.id === view.pointId)
+  const farIds = chosen.length > 0 ? chosen : job.points.map((p) => p.id)
   return (
     <div className="page">
       <Header job={job} />
@@ -46,8 +52,9 @@ export function Workbench() {
           <PointsTable job={job} place={view.place} />
         </div>
       )}
-      <FootBar job={job} openId={known ? view.pointId : null} onReview={setReview} onHelp={() => setHelpOpen(true)} />
+      <FootBar job={job} openId={known ? view.pointId : null} chosen={chosen} onReview={setReview} onHelp={() => setHelpOpen(true)} />
       {review ? <Review job={job} request={review} onClose={() => setReview(null)} /> : null}
+      {far ? <DistanceView job={job} pointIds={view.pointId !== null && known ? [view.pointId] : farIds} /> : null}
       <KeysHelp opened={helpOpen} onClose={() => setHelpOpen(false)} />
     </div>
   )

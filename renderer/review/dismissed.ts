@@ -1,19 +1,8 @@
-import { useSyncExternalStore } from 'react'
+import { sharedState } from '../state/shared-state.ts'
 
-let dismissed: ReadonlySet<string> = new Set()
-const listeners = new Set<() => void>()
+const dismissed = sharedState<ReadonlySet<string>>(new Set())
 
 /** Results of writes that somebody has read and put away on this screen. */
-export function dismissWrite(result: string): void {
-  dismissed = new Set([...dismissed, result])
-  for (const listener of listeners) listener()
-}
+export const dismissWrite = (result: string): void => dismissed.set((now) => new Set([...now, result]))
 
-export const useDismissed = () =>
-  useSyncExternalStore(
-    (listener) => {
-      listeners.add(listener)
-      return () => listeners.delete(listener)
-    },
-    () => dismissed,
-  )
+export const useDismissed = dismissed.use

@@ -34,27 +34,37 @@ type Value<N extends CallName> = Extract<HostCalls[N]['reply'], { ok: true }>['v
 export type NotReached = { kind: 'not-reached'; why: string }
 export type Answer<N extends CallName> = { ok: true; value: Value<N> } | { ok: false; failure: Failure<N> | NotReached }
 
+/** Asks the host; what kept it from answering is a failure like any other. */
+export function useAsking() {
+  const { client } = useHost()
+  return useCallback(
+    <N extends CallName>(name: N, request: HostCalls[N]['request']): Promise<Answer<N>> =>
+      client.call(name, request).then(
+        (reply) => reply as Answer<N>,
+        (error: unknown): Answer<N> => ({
+          ok: false,
+          failure: { kind: 'not-reached', why: error instanceof Error ? error.message : String(error) },
+        }),
+      ),
+    [client],
+  )
+}
+
 /** One kind of request made from one place on the screen: whether it runs, and what went wrong last. */
 export function useRequest<N extends CallName>(name: N) {
-  const { client } = useHost()
+  const askHost = useAsking()
   const [running, setRunning] = useState(false)
   const [failure, setFailure] = useState<Failure<N> | NotReached | null>(null)
   const ask = useCallback(
     async (request: HostCalls[N]['request']): Promise<Answer<N>> => {
       setRunning(true)
       setFailure(null)
-      const answer = await client.call(name, request).then(
-        (reply) => reply as Answer<N>,
-        (error: unknown): Answer<N> => ({
-          ok: false,
-          failure: { kind: 'not-reached', why: error instanceof Error ? error.message : String(error) },
-        }),
-      )
+      const answer = await askHost(name, request)
       setRunning(false)
       if (!answer.ok) setFailure(answer.failure)
       return answer
     },
-    [client, name],
+    [askHost, name],
   )
   return { ask, running, failure, dismiss: useCallback(() => setFailure(null), []) }
 }

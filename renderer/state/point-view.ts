@@ -47,7 +47,8 @@ export function usePointViews(pointIds: readonly string[]): PointView[] {
   }, [store, version, pointIds])
 }
 
-function gather(store: Store, job: Job, visitId: string | null, pointId: string): PointView | undefined {
+/** One point out of the store as it stands now. */
+export function gather(store: Store, job: Job, visitId: string | null, pointId: string): PointView | undefined {
   const point = job.points.find((p) => p.id === pointId)
   if (!point) return undefined
   const indicator = job.indicators.find((i) => i.id === point.indicatorId)

@@ -57,7 +57,7 @@ describePeers(['chromium'], 'a new user on the practice bench, in a real browser
 
   it('goes from who is at the machine to a checked reading and its handover sheet', async () => {
     await page.getByText('Practice', { exact: true }).first().waitFor()
-    const name = page.getByRole('textbox').first()
+    const name = page.getByLabel('Who is at the machine?')
     await name.fill('R. Muster')
     await name.press('Enter')
     await page.getByText(/visit .* R. Muster/).waitFor()

@@ -1,0 +1,43 @@
+import { Button } from '@mantine/core'
+import { type ReactNode, useEffect, useRef } from 'react'
+
+/** A place to work in below the table; it takes the focus when it opens and gives it back by Esc. */
+export function Panel({
+  title,
+  beside,
+  onClose,
+  children,
+}: {
+  title: string
+  beside?: ReactNode
+  onClose: () => void
+  children: ReactNode
+}) {
+  const section = useRef<HTMLElement>(null)
+  useEffect(() => {
+    const first = section.current?.querySelector<HTMLElement>('.panel-body :is(input, select, textarea, button):not([disabled])')
+    first?.focus()
+  }, [])
+  return (
+    <section
+      ref={section}
+      className="panel"
+      aria-label={title}
+      onKeyDown={(event) => {
+        if (event.key !== 'Escape' || event.shiftKey || event.defaultPrevented) return
+        event.preventDefault()
+        onClose()
+      }}
+    >
+      <div className="panel-head">
+        <h2>{title}</h2>
+        {beside}
+        <span className="spring" />
+        <Button onClick={onClose}>
+          Close<span className="key">Esc</span>
+        </Button>
+      </div>
+      <div className="panel-body">{children}</div>
+    </section>
+  )
+}

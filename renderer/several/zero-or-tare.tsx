@@ -1,0 +1,171 @@
+import { Button, Checkbox } from '@mantine/core'
+import { useCallback, useEffect, useState } from 'react'
+import type { TakenOff } from '../../app/contract/command-calls.ts'
+import type { Job, Point } from '../../app/job/schema.ts'
+import { units } from '../../app/quantity/units.ts'
+import { explain } from '../figures/explain.ts'
+import { numberText } from '../figures/number-text.ts'
+import { Panel } from '../parts/panel.tsx'
+import { useAsking } from '../state/host-context.tsx'
+import { profileOf } from '../state/profiles.ts'
+import { closePanel } from '../table/below.ts'
+import { inWords, type Scope, scopeWords } from '../table/choice.ts'
+import { runSeveral } from './runs.ts'
+
+type Command = 'zero' | 'tare'
+/** What is known of one point before it is commanded. */
+type Row = { point: Point } & (
+  | { at: 'reading' }
+  | { at: 'never'; why: string }
+  | { at: 'known'; taken: TakenOff; agreed: boolean; vented: boolean }
+)
+
+/** Zero or tare of several points: each with what it takes off; what is above the limit, or under pressure, is confirmed singly. */
+export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
+  const ask = useAsking()
+  const [command, setCommand] = useState<Command>('zero')
+  const [rows, setRows] = useState<readonly Row[]>([])
+  const words = scopeWords(scope)
+  const ids = scope.ids.join()
+
+  // biome-ignore lint/correctness/useExhaustiveDependencies: read anew for another choice or command, not for every edit of the job
+  const look = useCallback(async () => {
+    const points = job.points.filter((p) => ids.split(',').includes(p.id))
+    setRows(points.map((point) => ({ point, at: 'reading' })))
+    await Promise.all(
+      points.map(async (point) => {
+        const row = await lookAt(point)
+        setRows((now) => now.map((r) => (r.point.id === point.id ? row : r)))
+      }),
+    )
+    async function lookAt(point: Point): Promise<Row> {
+      const profile = profileOf(job, job.indicators.find((i) => i.id === point.indicatorId)?.profileId ?? '')
+      if (!profile?.commands[command]) return { point, at: 'never', why: `its profile names no ${command}` }
+      const answer = await ask('indicator.preview-command', { pointId: point.id, command })
+      if (!answer.ok) return { point, at: 'never', why: explain(answer.failure) }
+      return { point, at: 'known', taken: answer.value, agreed: false, vented: false }
+    }
+  }, [ask, command, ids])
+  useEffect(() => void look(), [look])
+
+  const set = (pointId: string, change: { agreed?: boolean; vented?: boolean }) =>
+    setRows((now) => now.map((r) => (r.point.id === pointId && r.at === 'known' ? { ...r, ...change } : r)))
+  const ready = rows.flatMap((r) => (r.at === 'known' && isConfirmed(r) ? [r] : []))
+  const give = () => {
+    const items = ready.map(({ point, taken, vented }) => ({
+      key: point.id,
+      tag: point.tag,
+      lane: job.indicators.find((i) => i.id === point.indicatorId)?.busId ?? '',
+      act: async () => {
+        const confirmed = { ...(taken.amount === null ? {} : { amount: taken.amount }), ...(vented ? { vented: true as const } : {}) }
+        const answer = await ask('indicator.command', { pointId: point.id, command, confirmed })
+        const amount = taken.amount === null ? '' : `: ${numberText(taken.amount, job.decimalSign)} ${units[taken.unit].symbol} taken off`
+        return answer.ok
+          ? ({ state: 'done', says: `${doneWords[command]}${amount}` } as const)
+          : ({ state: 'failed', says: explain(answer.failure) } as const)
+      },
+    }))
+    closePanel()
+    void runSeveral(`${verbs[command]} ${words}`, items)
+  }
+
+  return (
+    <Panel
+      title={`Zero or tare ${words}`}
+      onClose={closePanel}
+      beside={<span className="second">acts on the indicators; loop in manual, outputs isolated, nobody under a load</span>}
+    >
+      <div className="button-row">
+        <Button aria-pressed={command === 'zero'} onClick={() => setCommand('zero')}>
+          Zero
+        </Button>
+        <Button aria-pressed={command === 'tare'} onClick={() => setCommand('tare')}>
+          Tare
+        </Button>
+        <Button onClick={() => void look()}>Read again</Button>
+        <span className="second">
+          {command === 'zero' ? 'takes what is on now off the gross value, for good' : 'net starts at nought; gross stays'}
+        </span>
+      </div>
+      <table className="plain-table several-table">
+        <thead>
+          <tr>
+            <th scope="col">Measuring point</th>
+            <th scope="col" className="is-right">
+              takes off
+            </th>
+            <th scope="col" className="is-right">
+              of maximum load
+            </th>
+            <th scope="col">to be confirmed</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={row.point.id}>
+              <td>
+                <b>{row.point.tag}</b> <span className="second">{row.point.name}</span>
+              </td>
+              <RowCells row={row} sign={job.decimalSign} onSet={(change) => set(row.point.id, change)} />
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <div className="button-row">
+        <Button disabled={ready.length === 0} onClick={give}>
+          {verbs[command]} {ready.length === scope.ids.length ? words : `${inWords(ready.length)} of ${words}`}
+        </Button>
+        {ready.length < rows.length ? (
+          <span className="second">{inWords(rows.length - ready.length)} left as they are: not confirmed, or it cannot be done</span>
+        ) : null}
+      </div>
+    </Panel>
+  )
+}
+
+const verbs: Record<Command, string> = { zero: 'Zero', tare: 'Tare' }
+const doneWords: Record<Command, string> = { zero: 'zeroed', tare: 'tared' }
+
+function RowCells({ row, sign, onSet }: { row: Row; sign: '.' | ','; onSet: (change: { agreed?: boolean; vented?: boolean }) => void }) {
+  if (row.at === 'reading')
+    return (
+      <td colSpan={3} className="second">
+        reading…
+      </td>
+    )
+  if (row.at === 'never')
+    return (
+      <td colSpan={3}>
+        <span className="attention">not possible:</span> {row.why}
+      </td>
+    )
+  const { taken } = row
+  const amount = taken.amount === null ? null : `${numberText(taken.amount, sign)} ${units[taken.unit].symbol}`
+  return (
+    <>
+      <td className="is-right">{amount ?? 'unknown'}</td>
+      <td className="is-right">{taken.percentOfMaximum === null ? 'unknown' : `${numberText(taken.percentOfMaximum, sign)} %`}</td>
+      <td>
+        {taken.confirm.includes('amount-unknown') ? 'gives no number now; do it at the point itself' : null}
+        {taken.confirm.includes('above-limit') ? (
+          <Checkbox
+            checked={row.agreed}
+            onChange={(event) => onSet({ agreed: event.currentTarget.checked })}
+            label={`more than ${numberText(taken.limitPercent, sign)} %: take off ${amount ?? ''} of ${row.point.tag}`}
+          />
+        ) : null}
+        {taken.confirm.includes('vented') ? (
+          <Checkbox
+            checked={row.vented}
+            onChange={(event) => onSet({ vented: event.currentTarget.checked })}
+            label={`${row.point.tag} is vented, a differential transducer equalised`}
+          />
+        ) : null}
+        {taken.confirm.length === 0 ? <span className="second">nothing</span> : null}
+      </td>
+    </>
+  )
+}
+
+const isConfirmed = ({ taken, agreed, vented }: Extract<Row, { at: 'known' }>) =>
+  taken.confirm.every((what) => (what === 'above-limit' ? agreed : what === 'vented' ? vented : false))

@@ -1,0 +1,49 @@
+import { useMemo } from 'react'
+import type { Job } from '../../app/job/schema.ts'
+import { sharedState } from '../state/shared-state.ts'
+
+/** Chosen points in the order of choosing, and the one that a range starts from. */
+export type Choice = { ids: readonly string[]; from: string | null }
+
+const none: Choice = { ids: [], from: null }
+export const choice = sharedState<Choice>(none)
+
+/** One point chosen or not. */
+export const toggled = (now: Choice, id: string): Choice => ({
+  ids: now.ids.includes(id) ? now.ids.filter((x) => x !== id) : [...now.ids, id],
+  from: id,
+})
+
+/** All from the last one up to this one, in the order that is shown; without a last one, this one alone. */
+export function rangeTo(now: Choice, id: string, shown: readonly string[]): Choice {
+  const [a, b] = [shown.indexOf(now.from ?? id), shown.indexOf(id)]
+  if (a < 0 || b < 0) return toggled(now, id)
+  const range = shown.slice(Math.min(a, b), Math.max(a, b) + 1)
+  return { ids: [...new Set([...now.ids, ...range])], from: now.from ?? id }
+}
+
+export const onlyThese = (ids: readonly string[]): Choice => ({ ids, from: ids.at(-1) ?? null })
+export const chooseNone = () => choice.set(none)
+
+/** Chosen points that are still in the job. */
+export function useChosen(job: Job | undefined): readonly string[] {
+  const { ids } = choice.use()
+  return useMemo(() => ids.filter((id) => job?.points.some((p) => p.id === id)), [ids, job?.points])
+}
+
+const words = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
+export const inWords = (count: number) => words[count] ?? String(count)
+
+export type Scope = { ids: readonly string[]; kind: 'chosen' | 'shown' | 'all' }
+
+/** "this point", "these three", "all eight": how far an action goes. */
+export function scopeWords({ ids, kind }: Scope): string {
+  if (ids.length === 1) return kind === 'all' ? 'the only point' : 'this point'
+  return kind === 'all' ? `all ${inWords(ids.length)}` : `these ${inWords(ids.length)}`
+}
+
+/** What is chosen; else what is shown, which may be all. */
+export function scopeOf(chosen: readonly string[], shown: readonly string[], all: number): Scope {
+  if (chosen.length > 0) return { ids: chosen, kind: 'chosen' }
+  return { ids: shown, kind: shown.length === all ? 'all' : 'shown' }
+}

@@ -1,0 +1,57 @@
+import type { KeyboardEvent } from 'react'
+import { choice, chooseNone, onlyThese, rangeTo, toggled } from './choice.ts'
+
+const steps: Record<string, readonly [down: number, right: number]> = {
+  ArrowLeft: [0, -1],
+  ArrowRight: [0, 1],
+  ArrowUp: [-1, 0],
+  ArrowDown: [1, 0],
+  PageUp: [-10, 0],
+  PageDown: [10, 0],
+  Home: [0, -100],
+  End: [0, 100],
+}
+
+/** Arrows move between the cells; Space chooses the row, Shift with an arrow more of them, Ctrl A all, Esc none. Enter opens. */
+export function onTableKey(event: KeyboardEvent<HTMLElement>, shown: readonly string[]): void {
+  const cell = event.target instanceof HTMLElement ? event.target.closest<HTMLElement>('button.cell') : null
+  const id = cell?.closest<HTMLElement>('[data-point]')?.dataset['point']
+  if (!cell || id === undefined) return
+  if (event.key === ' ') {
+    choice.set((now) => toggled(now, id))
+    return event.preventDefault()
+  }
+  if (event.key.toLowerCase() === 'a' && (event.ctrlKey || event.metaKey)) {
+    choice.set(onlyThese(shown))
+    return event.preventDefault()
+  }
+  if (event.key === 'Escape' && !event.shiftKey && choice.get().ids.length > 0) {
+    chooseNone()
+    return event.preventDefault()
+  }
+  const step = steps[event.key]
+  if (!step || event.ctrlKey || event.altKey || event.metaKey) return
+  const next = neighbour(event.currentTarget, cell, step)
+  if (!next) return
+  event.preventDefault()
+  const there = next.closest<HTMLElement>('[data-point]')?.dataset['point']
+  if (event.shiftKey && there !== undefined && there !== id)
+    choice.set((now) => rangeTo(now.from === null ? { ...now, from: id } : now, there, shown))
+  cell.setAttribute('tabindex', '-1')
+  next.setAttribute('tabindex', '0')
+  next.focus()
+}
+
+/** A button is pressed when Space comes up again; in the table Space chooses. */
+export function keepSpaceFromPressing(event: KeyboardEvent<HTMLElement>): void {
+  if (event.key === ' ' && event.target instanceof HTMLElement && event.target.closest('button.cell')) event.preventDefault()
+}
+
+function neighbour(table: HTMLElement, cell: HTMLElement, [down, right]: readonly [number, number]): HTMLElement | undefined {
+  const rows = [...table.querySelectorAll('tbody tr[data-point]')].map((row) => [...row.querySelectorAll<HTMLElement>('button.cell')])
+  const row = rows.findIndex((cells) => cells.includes(cell))
+  const column = rows[row]?.indexOf(cell) ?? 0
+  const within = (at: number, count: number) => Math.min(Math.max(at, 0), count - 1)
+  const next = rows[within(row + down, rows.length)]
+  return next?.[within(column + right, next.length)]
+}
