@@ -9,7 +9,7 @@ const mayImport: readonly { from: RegExp; may: RegExp; types?: RegExp }[] = [
   { from: /^renderer\/vite\.config\.ts$/, may: /^(vite|@vitejs\/plugin-react)$/ },
   {
     from: /^renderer\//,
-    may: /^(renderer|app)\/|^(react|react-dom|chart\.js|@mantine\/(core|hooks)|@tanstack\/react-table|@fontsource\/[a-z0-9-]+)(\/|$)/,
+    may: /^(renderer|app)\/|^(react|react-dom|chart\.js|chartjs-plugin-(zoom|annotation)|papaparse|@mantine\/(core|hooks)|@tanstack\/react-table|@fontsource\/[a-z0-9-]+)(\/|$)/,
   },
   { from: /^simulator\//, may: /^simulator\/|^app\/profile\/schema\.ts$|^(node:.*|serialport)$/, types: /^app\// },
   {

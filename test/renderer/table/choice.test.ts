@@ -1,0 +1,38 @@
+import { describe, expect, it } from 'vitest'
+import { type Choice, rangeTo, scopeOf, scopeWords, toggled } from '../../../renderer/table/choice.ts'
+
+const shown = ['a', 'b', 'c', 'd', 'e']
+const none: Choice = { ids: [], from: null }
+
+describe('choosing points', () => {
+  it('a range goes from the last one chosen, in the order that is shown, either way', () => {
+    expect(rangeTo(toggled(none, 'b'), 'd', shown).ids).toEqual(['b', 'c', 'd'])
+    expect(rangeTo(toggled(none, 'd'), 'b', shown).ids).toEqual(['d', 'b', 'c'])
+    expect(rangeTo(toggled(none, 'a'), 'c', ['c', 'e', 'a']).ids).toEqual(['a', 'c', 'e'])
+  })
+
+  it('a range keeps its beginning, so that it can be drawn longer', () => {
+    expect(rangeTo(rangeTo(toggled(none, 'b'), 'c', shown), 'e', shown).ids).toEqual(['b', 'c', 'd', 'e'])
+  })
+
+  it('where the beginning is not shown any more, the one alone is chosen', () => {
+    expect(rangeTo(toggled(none, 'x'), 'c', shown).ids).toEqual(['x', 'c'])
+  })
+
+  it('the same one again is no longer chosen', () => {
+    expect(toggled(toggled(none, 'a'), 'a').ids).toEqual([])
+  })
+})
+
+describe('how far an action goes is said', () => {
+  it.each([
+    [scopeOf([], shown, 5), 'all five'],
+    [scopeOf([], ['a', 'b'], 5), 'these two'],
+    [scopeOf(['a', 'b', 'c'], shown, 5), 'these three'],
+    [scopeOf(['a'], shown, 5), 'this point'],
+    [scopeOf([], ['a'], 1), 'the only point'],
+    [scopeOf([], Array.from({ length: 30 }, String), 30), 'all 30'],
+  ])('%o: %s', (scope, words) => {
+    expect(scopeWords(scope)).toBe(words)
+  })
+})
