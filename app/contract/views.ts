@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { id, settingsImage } from '../job/schema.ts'
 import { busFailure } from './bus-failure.ts'
+import { place, whereabouts } from './place.ts'
 
 /** What a person at the screen is told about one bus. */
 export const busView = z.strictObject({
@@ -46,6 +47,7 @@ export const writeStep = z.enum([
   'writing',
   'reading-back',
   'saving',
+  'following',
   'reading-all',
   'restoring',
   'done',
@@ -56,6 +58,8 @@ export const writeReceipt = z.strictObject({
   /** Settings nobody asked to change that are different after the write. */
   alsoMoved: z.array(difference),
   saved: z.boolean(),
+  /** It was given another address or line format; `at-next-power-up` where it still answers at the old one until then. */
+  moved: z.strictObject({ from: place, to: place, when: z.enum(['now', 'at-next-power-up']) }).optional(),
 })
 
 export const writeFailure = z.discriminatedUnion('kind', [
@@ -68,11 +72,15 @@ export const writeFailure = z.discriminatedUnion('kind', [
     because: z.union([
       busFailure,
       z.strictObject({ kind: z.literal('read-back-differs'), key: z.string(), wanted: z.string(), got: z.string() }),
+      /** It went to its new address or line format, and the job could not be saved with that. */
+      z.strictObject({ kind: z.literal('job-not-saved'), why: z.string() }),
     ]),
     during: writeStep,
     /** restored: every old value was read back. not-restored: the parameters say what is held or that it is unknown. */
     end: z.enum(['restored', 'not-restored', 'nothing-written']),
     parameters: z.array(parameterOutcome),
+    /** Where address or line format were to change: where it answers now. */
+    whereabouts: whereabouts.optional(),
   }),
 ])
 

@@ -28,7 +28,13 @@ export const bus = z.strictObject({
   /** `practice` is a bus of the practice bench; its port or socket is only known while the bench runs. */
   link: z.discriminatedUnion('kind', [
     ...realLink.options,
-    z.strictObject({ kind: z.literal('practice'), bus: z.string().min(1), framing: z.enum(['rtu', 'modbus-tcp']).default('rtu') }),
+    z.strictObject({
+      kind: z.literal('practice'),
+      bus: z.string().min(1),
+      framing: z.enum(['rtu', 'modbus-tcp']).default('rtu'),
+      /** Of the practice line, where it was changed from what the bench starts with. */
+      format: serialFormat.optional(),
+    }),
   ]),
 })
 

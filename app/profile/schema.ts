@@ -167,6 +167,8 @@ export const profileFields = z.strictObject({
     answerMs: milliseconds,
     writeWith: z.enum(['fc06', 'fc16', 'either']),
     oneParameterAWrite: z.boolean(),
+    /** Bit fields of one holding register are changed by function 22, which leaves the other bits to the indicator. */
+    maskWrite: z.boolean().optional(),
     ...fact,
   }),
   channels: z.int().min(0).max(32),

@@ -7,6 +7,7 @@ import frontPanelOnly from './front-panel-only.profile.json' with { type: 'json'
 import pairTableFloat32 from './pair-table-float32.profile.json' with { type: 'json' }
 import readingAloneOnTheBus from './reading-alone-on-the-bus.profile.json' with { type: 'json' }
 import slopeInterceptFloat32 from './slope-intercept-float32.profile.json' with { type: 'json' }
+import twoPairsBusInRegisters from './two-pairs-bus-in-registers.profile.json' with { type: 'json' }
 import twoPairsFloat32Locked from './two-pairs-float32-locked.profile.json' with { type: 'json' }
 import twoPairsFourChannels from './two-pairs-four-channels.profile.json' with { type: 'json' }
 import twoPairsInt32LowWordFirst from './two-pairs-int32-low-word-first.profile.json' with { type: 'json' }
@@ -21,6 +22,7 @@ const files: unknown[] = [
   pairTableFloat32,
   readingAloneOnTheBus,
   slopeInterceptFloat32,
+  twoPairsBusInRegisters,
   twoPairsFourChannels,
   twoPairsInt32LowWordFirst,
   twoPairsMovingDecimals,

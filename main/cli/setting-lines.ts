@@ -1,5 +1,6 @@
 import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { Difference, WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
+import { placeText } from '../../app/profile/bus-registers.ts'
 
 const column = 26
 
@@ -19,7 +20,17 @@ export function previewLines(preview: WritePreview): string[] {
   ]
 }
 
+const movedLines = ({ moved }: WriteReceipt): string[] =>
+  moved === undefined
+    ? []
+    : moved.when === 'now'
+      ? [`It answers at ${placeText(moved.to)} now, no longer at ${placeText(moved.from)}.`]
+      : [
+          `It still answers at ${placeText(moved.from)}: switch it off and on, then it is at ${placeText(moved.to)}; the job is to say so then.`,
+        ]
+
 export const receiptLines = (receipt: WriteReceipt): string[] => [
+  ...movedLines(receipt),
   `${receipt.written.length} written and read back equal, ${receipt.saved ? 'saved in the indicator' : 'not saved in the indicator'}:`,
   ...receipt.written.map(differenceLine),
   ...(receipt.alsoMoved.length > 0
@@ -44,10 +55,13 @@ export function writeFailureLines(failure: WriteFailure): [string, ...string[]] 
       const cause =
         because.kind === 'read-back-differs'
           ? `${because.key} reads ${because.got} instead of ${because.wanted}.`
-          : explainBusFailure(because)
+          : because.kind === 'job-not-saved'
+            ? `the job could not be saved: ${because.why}`
+            : explainBusFailure(because)
       return [
         `Failed while ${failure.during.replace('-', ' ')}: ${cause}`,
         ends[failure.end],
+        ...(failure.whereabouts ? [failure.whereabouts.advice] : []),
         ...failure.parameters.map(
           (p) =>
             `  ${p.key.padEnd(column)} wanted ${p.wanted}, before ${p.before ?? 'not read'}, now ${p.now === 'unknown' ? 'unknown' : (p.now.value ?? 'no number')}`,

@@ -1,6 +1,7 @@
 import { closeSync, fsyncSync, mkdirSync, openSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { z } from 'zod'
+import { place } from '../../app/contract/place.ts'
 import { heldValue, id, settingsImage } from '../../app/job/schema.ts'
 
 const words = z.array(z.int())
@@ -14,6 +15,9 @@ export const journalBegin = z.strictObject({
   unit: z.int(),
   profileId: z.string(),
   before: settingsImage,
+  /** Where it was reached, and the words that tell it from others, where the write gives it another address or line format. */
+  place: place.optional(),
+  who: z.record(z.string(), words).optional(),
   wanted: z.array(z.strictObject({ key: z.string(), value: z.string(), words })),
 })
 

@@ -2,6 +2,7 @@ import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { Handlers } from '../../app/contract/contract.ts'
 import type { Bus } from '../../app/job/schema.ts'
 import { ok } from '../../app/result.ts'
+import { attachBus } from './attach-bus.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { busOf, publishSession, type World } from './world.ts'
@@ -30,14 +31,7 @@ export function busCalls(w: World, live: LiveLoop, stopOthers: () => void): BusC
         w.topics.set('bus', busId, { ...closedView, state: 'down', why: explainBusFailure(opened.failure) })
         return opened
       }
-      w.buses.set(busId, opened.value)
-      const show = () => {
-        const readingsPerSecond = live.rateOn(busId)
-        w.topics.set('bus', busId, { ...opened.value.view(), ...(readingsPerSecond === undefined ? {} : { readingsPerSecond }) })
-      }
-      opened.value.onChange(show)
-      if (w.session.stopped) opened.value.stop()
-      show()
+      attachBus(w, busId, opened.value)
       live.want(live.wanted())
       return ok({})
     },

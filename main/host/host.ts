@@ -90,6 +90,7 @@ export function createHost(options: HostOptions): Host {
       redo: null,
       anchor: new Date(Date.parse(options.clock.stamp()) - options.clock.now()).toISOString(),
     },
+    rateOn: () => undefined,
     async openBus(bus, format) {
       const opened = await options.openBus(bus, format)
       if (opened.ok) taps.follow(bus.id, opened.value)
@@ -104,6 +105,7 @@ export function createHost(options: HostOptions): Host {
   const taps = createTaps(world)
   for (const indicator of options.store.job.indicators) addSession(world, indicator)
   const live = createLiveLoop(world)
+  world.rateOn = live.rateOn
   const recorder = createRecorder(world, live)
   const scanner = createScanner(world, (busId) => handlers['bus.open']({ busId }))
   const listener = createListener(world)

@@ -10,39 +10,43 @@ import type {
 } from '../../app/contract/views.ts'
 import type { Indicator, Intended, Point, SettingsImage } from '../../app/job/schema.ts'
 import type { CodecFailure } from '../../app/profile/codec.ts'
-import { type CommandName, type Profile, registerKey } from '../../app/profile/schema.ts'
+import { type CommandName, registerKey } from '../../app/profile/schema.ts'
 import { differences, encodeIntended, findRegister, moved, settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { JournalFolder, OpenJournal } from '../files/write-journal.ts'
 import { identify } from '../indicator/identify.ts'
 import { runSteps } from '../indicator/procedure.ts'
-import { readImage, safeWrite, type Wanted } from '../indicator/safe-write.ts'
-import { type RequestPort, unitIo } from '../indicator/unit-io.ts'
+import { safeWrite } from '../indicator/safe-write.ts'
+import type { UnitIo } from '../indicator/unit-io.ts'
+import { askWho, type Who } from '../indicator/who-answers.ts'
+import { readImage, type Wanted } from '../indicator/write-context.ts'
+import { type MoveRules, type Refusal, sessionMove } from './session-move.ts'
+import { type ReachOptions, unitReach } from './unit-reach.ts'
 import type { HostClock } from './world.ts'
 
 type Preview = { shown: WritePreview; before: SettingsImage; wanted: Wanted[] }
 
-export type SessionOptions = {
-  indicator: Indicator
-  profile: Profile
-  port: RequestPort
-  clock: HostClock
-  journal: JournalFolder
-  /** What is intended for the indicator now, over all its points. */
-  intended(): Intended
-  points(): Point[]
-  by(): string
-  newId(stem: string): string
-  publish(view: IndicatorView): void
-  log(line: Record<string, unknown>): void
-}
+export type SessionOptions = Omit<ReachOptions, 'pause'> &
+  MoveRules & {
+    indicator: Indicator
+    clock: HostClock
+    journal: JournalFolder
+    /** What is intended for the indicator now, over all its points. */
+    intended(): Intended
+    points(): Point[]
+    by(): string
+    newId(stem: string): string
+    publish(view: IndicatorView): void
+    log(line: Record<string, unknown>): void
+  }
 
 const notAsked: IdentityView = { outcome: 'not-asked', tests: [], compareWithPanel: [] }
 
 /** One indicator as this host knows it: identified, read, compared, written, restored. */
 export function createIndicatorSession(options: SessionOptions) {
   const { profile, clock, indicator, journal } = options
-  const io = unitIo(options.port, indicator.unit, profile, clock.pause)
+  const reach = unitReach({ ...options, pause: clock.pause })
+  const move = sessionMove(reach, options, clock.stamp)
   const previews = new Map<string, Preview>()
   let view: IndicatorView = {
     answering: 'not-asked',
@@ -80,13 +84,25 @@ export function createIndicatorSession(options: SessionOptions) {
   }
 
   async function read(): Promise<Result<SettingsImage, BusFailure>> {
-    const image = heard(await readImage(io, clock.stamp))
+    const image = heard(await readImage(reach.io(), clock.stamp))
     if (image.ok) show({ held: image.value, differs: compare(image.value) })
     return image
   }
 
+  async function identifyNow(): Promise<Result<IdentityView, BusFailure>> {
+    const found = heard(await identify(reach.io()))
+    if (found.ok) show({ identity: found.value })
+    return found
+  }
+
+  function vouch(agreesWithPanel: boolean): IdentityView {
+    const outcome = view.identity.outcome === 'cannot-tell' ? (agreesWithPanel ? 'confirmed' : 'contradicted') : view.identity.outcome
+    show({ identity: { ...view.identity, outcome } })
+    return view.identity
+  }
+
   const writingContext = () => ({
-    io,
+    io: reach.io(),
     clock,
     stamp: clock.stamp,
     onStep: (step: NonNullable<IndicatorView['writing']>['step'], done: number, of: number) => show({ writing: { step, done, of } }),
@@ -122,6 +138,14 @@ export function createIndicatorSession(options: SessionOptions) {
     })
   }
 
+  function addressWanted(unit: number, held: SettingsImage): Result<Wanted[], Refusal> {
+    const register = findRegister(profile, 'bus.address')
+    if (register?.access !== 'read-write')
+      return fail({ kind: 'refused-request', why: `${profile.name} takes no address over the bus; set it at its front panel or switches.` })
+    const words = encodeIntended(profile, { 'bus.address': String(unit) }, held)
+    return words.ok ? ok([{ register, words: words.value.get('bus.address') ?? [], value: String(unit) }]) : fail(refused(words.failure))
+  }
+
   function keepPreview(before: SettingsImage, writes: Difference[], wanted: Wanted[]): WritePreview {
     const { unlock, save, restart } = profile.procedures
     const names = new Set(wanted.map((w) => w.register.name))
@@ -138,7 +162,7 @@ export function createIndicatorSession(options: SessionOptions) {
       moves: profile.dependencies
         .filter((d) => names.has(d.when))
         .map((d) => ({ when: d.when, moves: d.moves, ...(d.why ? { why: d.why } : {}) })),
-      cautions: cautions(names),
+      cautions: [...move.cautions(wanted), ...cautions(names)],
     }
     previews.clear()
     previews.set(shown.previewId, { shown, before, wanted })
@@ -148,33 +172,45 @@ export function createIndicatorSession(options: SessionOptions) {
   /** `resolving`: an older journal stays open until this succeeds, and only that one knows the way back. */
   async function write(before: SettingsImage, wanted: Wanted[], resolving = false): Promise<Result<WriteReceipt, WriteFailure>> {
     const by = options.by()
+    show({ writing: { step: 'reading-again', done: 0, of: wanted.length } })
+    const prepared = await move.prepare(wanted)
+    if (!prepared.ok) {
+      show({ writing: null, lastWrite: { ok: false, failure: prepared.failure } })
+      return prepared
+    }
+    const moving = prepared.value
+    const { unit } = reach.place()
     const log = journal.begin({
       kind: 'begin',
       at: clock.stamp(),
       by,
       indicatorId: indicator.id,
-      unit: indicator.unit,
+      unit,
       profileId: profile.id,
       before,
+      ...(moving ? { place: moving.place, who: copied(moving.who) } : {}),
       wanted: wanted.map((w) => ({ key: registerKey(w.register), value: w.value, words: [...w.words] })),
     })
     show({ writing: { step: 'journalled', done: 0, of: wanted.length }, lastWrite: null })
-    const end = await safeWrite(writingContext(), before, wanted, log)
-    if (resolving && !end.result.ok) log.note({ kind: 'end', at: clock.stamp(), outcome: 'left' })
+    const end = await safeWrite(writingContext(), before, wanted, log, moving ?? undefined)
+    const result = moving ? await move.settle(moving, end, log) : end.result
+    if (resolving && !result.ok) log.note({ kind: 'end', at: clock.stamp(), outcome: 'left' })
     log.close()
-    options.log({ at: clock.stamp(), by, indicatorId: indicator.id, unit: indicator.unit, journalId: log.journalId, result: end.result })
+    options.log({ at: clock.stamp(), by, indicatorId: indicator.id, unit, journalId: log.journalId, result })
     show({
       writing: null,
-      lastWrite: end.result.ok ? { ok: true, receipt: end.result.value } : { ok: false, failure: end.result.failure },
+      lastWrite: result.ok ? { ok: true, receipt: result.value } : { ok: false, failure: result.failure },
       openWrite: pendingWrite()?.shown ?? null,
       ...(end.image ? { held: end.image, differs: compare(end.image) } : {}),
     })
-    return end.result
+    return result
   }
 
   return {
     profile,
-    io,
+    get io(): UnitIo {
+      return reach.io()
+    },
     view: () => view,
     refresh: () => show({ differs: compare(view.held), openWrite: pendingWrite()?.shown ?? null }),
     read,
@@ -184,34 +220,70 @@ export function createIndicatorSession(options: SessionOptions) {
       if (kind(answering) !== kind(view.answering)) show({ answering })
     },
 
-    async identify(): Promise<Result<IdentityView, BusFailure>> {
-      const found = heard(await identify(io))
-      if (found.ok) show({ identity: found.value })
-      return found
-    },
+    identify: identifyNow,
 
-    vouch(agreesWithPanel: boolean): IdentityView {
-      const outcome = view.identity.outcome === 'cannot-tell' ? (agreesWithPanel ? 'confirmed' : 'contradicted') : view.identity.outcome
-      show({ identity: { ...view.identity, outcome } })
-      return view.identity
-    },
+    vouch,
 
-    async preview(): Promise<Result<WritePreview, BusFailure | { kind: 'refused-request'; why: string; where?: string }>> {
+    async preview(): Promise<Result<WritePreview, BusFailure | Refusal>> {
       const image = await read()
       if (!image.ok) return image
       const writes = differences(profile, image.value, options.intended())
       const words = encodeIntended(profile, options.intended(), image.value)
       if (!writes.ok) return fail(refused(writes.failure))
       if (!words.ok) return fail(refused(words.failure))
-      return ok(keepPreview(image.value, writes.value, wantedFrom(writes.value, words.value)))
+      const wanted = wantedFrom(writes.value, words.value)
+      const no = move.barred(wanted)
+      return no ? fail(no) : ok(keepPreview(image.value, writes.value, wanted))
     },
 
-    async previewRestore(to: SettingsImage): Promise<Result<WritePreview, BusFailure>> {
+    async previewRestore(to: SettingsImage): Promise<Result<WritePreview, BusFailure | Refusal>> {
       const image = await read()
       if (!image.ok) return image
       const list = moved(profile, image.value, to)
       const words = new Map(list.map((d) => [d.key, to.values[d.key]?.words ?? []]))
-      return ok(keepPreview(image.value, list, wantedFrom(list, words)))
+      const wanted = wantedFrom(list, words)
+      const no = move.barred(wanted)
+      return no ? fail(no) : ok(keepPreview(image.value, list, wanted))
+    },
+
+    /** Lists what giving the indicator this address would do; nothing else that is intended comes into it. */
+    async previewAddress(unit: number): Promise<Result<WritePreview, BusFailure | Refusal>> {
+      const image = await read()
+      if (!image.ok) return image
+      const wanted = addressWanted(unit, image.value)
+      if (!wanted.ok) return wanted
+      const no = move.barred(wanted.value)
+      const held = image.value.values['bus.address']?.value ?? null
+      return no
+        ? fail(no)
+        : ok(keepPreview(image.value, held === String(unit) ? [] : [{ key: 'bus.address', held, intended: String(unit) }], wanted.value))
+    },
+
+    /** Gives the unit that answers at `from`, and is the one told by `who`, this indicator's own address, and goes on with it there. */
+    async adopt(from: number, who: Who, agreesWithPanel: boolean): Promise<Result<WriteReceipt, WriteFailure>> {
+      const home = reach.place()
+      const notAllowed = (why: string) => fail<WriteFailure>({ kind: 'not-allowed', why })
+      if (view.writing) return notAllowed('A write is under way; wait until it has ended.')
+      if (view.openWrite) return notAllowed('An earlier write was interrupted. Restore, complete or leave it first.')
+      await reach.goTo({ ...home, unit: from })
+      const result = await adoptHere()
+      if (!result.ok) await reach.goTo(home)
+      return result
+
+      async function adoptHere(): Promise<Result<WriteReceipt, WriteFailure>> {
+        const there = await askWho(reach.io(), who)
+        if (there.kind !== 'ours')
+          return notAllowed(`The unit that was found at address ${from} is not the one that answers there now. Look again.`)
+        const identity = await identifyNow()
+        if (identity.ok && agreesWithPanel) vouch(true)
+        const why = forbidden()
+        if (why) return notAllowed(why)
+        const image = await read()
+        if (!image.ok)
+          return fail({ kind: 'failed', because: image.failure, during: 'reading-again', end: 'nothing-written', parameters: [] })
+        const wanted = addressWanted(home.unit, image.value)
+        return wanted.ok ? write(image.value, wanted.value) : notAllowed(wanted.failure.why)
+      }
     },
 
     /** Writes a preview shown before. Reads everything again first; if it differs from what was shown, stops and shows. */
@@ -241,6 +313,11 @@ export function createIndicatorSession(options: SessionOptions) {
     async resolveJournal(journalId: string, how: 'restore' | 'complete' | 'leave'): Promise<Result<WriteReceipt, WriteFailure>> {
       const pending = pendingWrite()
       if (pending?.open.journalId !== journalId) return fail({ kind: 'not-allowed', why: 'This write is no longer open.' })
+      if (how !== 'leave' && !view.writing) {
+        const found = await move.goWhereItIs(pending.open, 2 * profile.requests.answerMs)
+        if (!found.ok) return found
+        if (found.value && view.identity.outcome !== 'confirmed') await identifyNow()
+      }
       const why = how === 'leave' ? null : forbidden(true)
       if (why) return fail({ kind: 'not-allowed', why })
       const image = how === 'leave' ? null : await read()
@@ -279,12 +356,12 @@ export function createIndicatorSession(options: SessionOptions) {
       const procedure = profile.commands[name]
       const why = commandForbidden(name)
       if (why !== null || !procedure) return fail({ kind: 'refused-request', why: why ?? '' })
-      const done = heard(await runSteps(io, procedure.steps, clock, channel))
+      const done = heard(await runSteps(reach.io(), procedure.steps, clock, channel))
       options.log({
         at: clock.stamp(),
         by: options.by(),
         indicatorId: indicator.id,
-        unit: indicator.unit,
+        unit: reach.place().unit,
         command: name,
         channel,
         result: done,
@@ -302,6 +379,8 @@ export function createIndicatorSession(options: SessionOptions) {
 }
 
 export type IndicatorSession = ReturnType<typeof createIndicatorSession>
+
+const copied = (who: Who) => Object.fromEntries(Object.entries(who).map(([key, words]) => [key, [...words]]))
 
 const sealedWhy = (seals: string) => `The indicator is sealed (${seals}). Writing needs a name, a reason and the seal numbers.`
 

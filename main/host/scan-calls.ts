@@ -9,6 +9,7 @@ import { longestScanMs, planScan, type ScanStage, scan } from '../bus/scan.ts'
 import { usualFormats } from '../bus/usual-formats.ts'
 import { identify } from '../indicator/identify.ts'
 import { unitIo } from '../indicator/unit-io.ts'
+import { lineFormatOf } from './line-format.ts'
 import { refuse } from './refusals.ts'
 import { busOf, isModbusTcp, type World } from './world.ts'
 
@@ -106,7 +107,7 @@ export function createScanner(w: World, reopen: (busId: string) => Promise<unkno
         const wrong = tcp ? undefined : units.find((unit) => unit < 1 || unit > 247)
         if (wrong !== undefined) return refuse('Units on a serial line have addresses from 1 to 247.', 'units')
 
-        const own = 'format' in bus.link ? bus.link.format : standard
+        const own = lineFormatOf(bus.link) ?? standard
         const same = (f: SerialFormat) => f.baud === own.baud && f.parity === own.parity && f.stopBits === own.stopBits
         const tried = tcp || formats === 'as-set' ? [own] : [own, ...usualFormats().filter((f) => !same(f))]
         const { serial } = profile ?? {}

@@ -1,5 +1,6 @@
 import type { Indicator } from '../../app/job/schema.ts'
 import { fail } from '../../app/result.ts'
+import { mayMove, placeOf, reformatBus, settle } from './attach-bus.ts'
 import { createIndicatorSession } from './indicator-session.ts'
 import { indicatorOf, pointsOn, type World } from './world.ts'
 
@@ -28,6 +29,10 @@ export function addSession(world: World, indicator: Indicator): void {
       if (world.sessions.get(indicator.id) === session) world.topics.set('indicator', indicator.id, view)
     },
     log: (line) => world.store.log(line),
+    place: placeOf(world, indicator.id),
+    reformat: (format) => reformatBus(world, indicator.id, format),
+    mayMove: (from, to, lineFormat) => mayMove(world, indicator.id, from, to, lineFormat),
+    settle: (place) => settle(world, indicator.id, place),
   })
   world.sessions.set(indicator.id, session)
   world.topics.set('indicator', indicator.id, session.view())

@@ -64,6 +64,8 @@ export type World = {
   checks: Map<string, QuickCheck>
   bench: BenchDoor | null
   session: SessionView
+  /** Complete live readings per second of the slowest indicator of a bus; undefined until there are some. */
+  rateOn(busId: string): number | undefined
   /** In another line format than its own where one is given; not for Modbus TCP. */
   openBus(bus: Bus, format?: SerialFormat): Promise<Result<OpenBus, BusFailure>>
   newId(stem: string): string

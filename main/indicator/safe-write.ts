@@ -1,33 +1,22 @@
-import type { BusFailure } from '../../app/contract/bus-failure.ts'
-import type { Difference, ParameterOutcome, WriteFailure, WriteReceipt, WriteStep } from '../../app/contract/views.ts'
-import type { HeldValue, SettingsImage } from '../../app/job/schema.ts'
+import type { ParameterOutcome, WriteFailure, WriteStep } from '../../app/contract/views.ts'
+import type { SettingsImage } from '../../app/job/schema.ts'
+import { isBusRegister } from '../../app/profile/bus-registers.ts'
 import { withHolders } from '../../app/profile/meaning.ts'
-import { type Register, registerKey } from '../../app/profile/schema.ts'
-import { agrees, findRegister, interpret, moved, settingRegisters, unitFrom } from '../../app/profile/settings.ts'
+import { interpret } from '../../app/profile/settings.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { WriteJournal } from '../files/write-journal.ts'
-import { type Clock, runSteps } from './procedure.ts'
-import type { RegisterWords, UnitIo } from './unit-io.ts'
-
-/** One setting to be written: the words, and the text that people were shown. */
-export type Wanted = { register: Register; words: readonly number[]; value: string }
-
-type Cause = BusFailure | { kind: 'read-back-differs'; key: string; wanted: string; got: string }
-type Trouble = { because: Cause; during: WriteStep }
-
-export type WriteContext = {
-  io: UnitIo
-  clock: Clock
-  /** UTC instant as text, for the journal and the images. */
-  stamp(): string
-  onStep(step: WriteStep, done: number, of: number): void
-}
-
-export type WriteEnd = { result: Result<WriteReceipt, WriteFailure>; image: SettingsImage | null }
+import type { Moving } from './move-unit.ts'
+import { runSteps } from './procedure.ts'
+import { putBackPatiently } from './put-back.ts'
+import type { UnitIo } from './unit-io.ts'
+import { writeAndFollow } from './write-and-follow.ts'
+import { type Cause, readImage, type Trouble, type Wanted, type WriteContext, type WriteEnd } from './write-context.ts'
+import { differsFrom, outcomes, receiptOf } from './write-report.ts'
 
 /**
  * Puts `wanted` into an indicator: journal, unlock, write, read back, save, read all again, lock.
  * `before` is a complete read made just now and already compared with what the user was shown.
+ * Address and line format go last, when all else holds and is saved; for them `moving` says how to go after the indicator.
  * On failure every old value is put back while the link is unbroken; each parameter's end is said.
  */
 export async function safeWrite(
@@ -35,68 +24,36 @@ export async function safeWrite(
   before: SettingsImage,
   wanted: readonly Wanted[],
   journal: WriteJournal,
+  moving?: Moving,
+): Promise<WriteEnd> {
+  const last = wanted.filter((w) => isBusRegister(w.register))
+  if (!moving || last.length === 0) return writeInPlace(context, before, wanted, wanted, journal)
+  const first = wanted.filter((w) => !isBusRegister(w.register))
+  if (first.length > 0) {
+    const end = await writeInPlace(context, before, first, wanted, journal)
+    if (!end.result.ok) return end
+  }
+  return writeAndFollow(context, before, wanted, last, journal, moving)
+}
+
+/** `all` are the wanted ones whose end is told, `wanted` those of them that are written now; the rest keeps the journal open. */
+async function writeInPlace(
+  context: WriteContext,
+  before: SettingsImage,
+  wanted: readonly Wanted[],
+  all: readonly Wanted[],
+  journal: WriteJournal,
 ): Promise<WriteEnd> {
   const { io, stamp } = context
   const progress = { sent: new Set<string>(), saveSent: false }
   const trouble = await writeAndSave(context, wanted, journal, progress)
-  if (trouble) return giveUp(context, before, wanted, journal, progress, trouble)
-  const all = await readImage(io, stamp)
-  if (!all.ok) return giveUp(context, before, wanted, journal, progress, { because: all.failure, during: 'reading-all' })
-  const doubt = differsFrom(wanted, all.value)
-  if (doubt) return giveUp(context, before, wanted, journal, progress, doubt)
-  const receipt = {
-    written: shown(io, before, wanted),
-    alsoMoved: alsoMoved(io, before, all.value, wanted),
-    saved: io.profile.procedures.save !== undefined,
-  }
-  journal.note({ kind: 'end', at: stamp(), outcome: 'written' })
-  return { result: ok(receipt), image: all.value }
-}
-
-/** Puts back what an interrupted write found, or what an earlier journal holds; the same way, without a further way back. */
-export async function putBack(
-  context: WriteContext,
-  before: SettingsImage,
-  keys: readonly string[],
-  saveToo: boolean,
-): Promise<Result<SettingsImage, Trouble>> {
-  const { io, clock } = context
-  context.onStep('restoring', 0, keys.length)
-  const old = keys.flatMap((key): RegisterWords[] => {
-    const register = findRegister(io.profile, key)
-    const held = before.values[key]
-    return register && held ? [{ register, words: held.words }] : []
-  })
-  const { unlock, save, lock } = io.profile.procedures
-  const during = 'restoring' as const
-  if (unlock) {
-    const unlocked = await runSteps(io, unlock.steps, clock)
-    if (!unlocked.ok) return fail({ because: unlocked.failure, during })
-  }
-  const written = await io.write(old)
-  if (!written.ok) return fail({ because: written.failure, during })
-  if (save && saveToo) {
-    const saved = await runSteps(io, save.steps, clock)
-    if (!saved.ok) return fail({ because: saved.failure, during })
-  }
-  if (lock) await runSteps(io, lock.steps, clock)
-  const image = await readImage(io, context.stamp)
-  if (!image.ok) return fail({ because: image.failure, during })
-  const wrong = old.find((w) => !sameWords(before.values[registerKey(w.register)], image.value.values[registerKey(w.register)]))
-  if (wrong) {
-    const key = registerKey(wrong.register)
-    return fail({
-      because: { kind: 'read-back-differs', key, wanted: textOf(before.values[key]), got: textOf(image.value.values[key]) },
-      during,
-    })
-  }
-  return ok(image.value)
-}
-
-/** Complete read of an indicator's settings. */
-export async function readImage(io: UnitIo, stamp: () => string): Promise<Result<SettingsImage, BusFailure>> {
-  const read = await io.read(settingRegisters(io.profile), 'user')
-  return read.ok ? ok({ at: stamp(), values: interpret(io.profile, read.value.words) }) : read
+  if (trouble) return giveUp(context, before, all, journal, progress, trouble)
+  const image = await readImage(io, stamp)
+  if (!image.ok) return giveUp(context, before, all, journal, progress, { because: image.failure, during: 'reading-all' })
+  const doubt = differsFrom(wanted, image.value)
+  if (doubt) return giveUp(context, before, all, journal, progress, doubt)
+  if (all.length === wanted.length) journal.note({ kind: 'end', at: stamp(), outcome: 'written' })
+  return { result: ok(receiptOf(io, before, image.value, all)), image: image.value }
 }
 
 async function writeAndSave(
@@ -156,16 +113,6 @@ async function readBack(io: UnitIo, wanted: readonly Wanted[]): Promise<Result<n
   return trouble ? fail(trouble.because) : ok(null)
 }
 
-function differsFrom(wanted: readonly Wanted[], image: SettingsImage): Trouble | null {
-  for (const w of wanted) {
-    const key = registerKey(w.register)
-    const got = image.values[key]
-    if (!got || !agrees(w.register, w, got))
-      return { because: { kind: 'read-back-differs', key, wanted: w.value, got: textOf(got) }, during: 'reading-all' }
-  }
-  return null
-}
-
 async function giveUp(
   context: WriteContext,
   before: SettingsImage,
@@ -198,41 +145,4 @@ async function giveUp(
   return { result: fail(failure('not-restored', outcomes(before, wanted, now.ok ? now.value : null))), image: now.ok ? now.value : null }
 }
 
-const restoreTries = 3
-
-/** One lost frame must not leave a half-written indicator: tries again unless the line is gone or the user stopped it. */
-async function putBackPatiently(...args: Parameters<typeof putBack>): ReturnType<typeof putBack> {
-  let back = await putBack(...args)
-  for (let tries = 1; tries < restoreTries && !back.ok && !isOver(back.failure.because); tries++) back = await putBack(...args)
-  return back
-}
-
-const isOver = (because: Cause) => because.kind === 'stopped' || because.kind === 'link-down' || because.kind === 'other-master'
-
 const keptAtOnce = (wanted: readonly Wanted[]) => wanted.some((w) => w.register.kept === 'at-once')
-
-const sameWords = (a: HeldValue | undefined, b: HeldValue | undefined) =>
-  a !== undefined && b !== undefined && a.words.join() === b.words.join()
-
-const textOf = (held: HeldValue | undefined) => held?.value ?? (held ? `words ${held.words.join(' ')}` : 'unknown')
-
-function outcomes(before: SettingsImage, wanted: readonly Wanted[], now: SettingsImage | null): ParameterOutcome[] {
-  return wanted.map((w) => {
-    const key = registerKey(w.register)
-    const held = now?.values[key]
-    return { key, wanted: w.value, before: before.values[key]?.value ?? null, now: held ? { value: held.value } : 'unknown' }
-  })
-}
-
-function shown(io: UnitIo, before: SettingsImage, wanted: readonly Wanted[]): Difference[] {
-  return wanted.map((w) => {
-    const key = registerKey(w.register)
-    const unit = w.register.options ? undefined : unitFrom(io.profile, w.register, (k) => before.values[k]?.value)
-    return { key, held: before.values[key]?.value ?? null, intended: w.value, ...(unit ? { unit } : {}) }
-  })
-}
-
-function alsoMoved(io: UnitIo, before: SettingsImage, after: SettingsImage, wanted: readonly Wanted[]): Difference[] {
-  const asked = new Set(wanted.map((w) => registerKey(w.register)))
-  return moved(io.profile, before, after).filter((d) => !asked.has(d.key))
-}

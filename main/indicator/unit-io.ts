@@ -1,7 +1,7 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import { planWithMeaning } from '../../app/profile/meaning.ts'
 import { type Profile, type Register, registerKey } from '../../app/profile/schema.ts'
-import { wordCount } from '../../app/profile/words.ts'
+import { splitWords, wordCount } from '../../app/profile/words.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { Outcome, Request } from '../bus/request.ts'
 
@@ -56,7 +56,7 @@ export function unitIo(port: RequestPort, unit: number, profile: Profile, pause:
     async write(writes, onSent) {
       for (const group of groupWrites(writes.filter(isFirstOfItsWord), profile)) {
         onSent?.(writes.filter((w) => group.some((sent) => isSameWord(sent, w))).map((w) => registerKey(w.register)))
-        const outcome = await send(writeRequest(group, profile), 'user')
+        const outcome = await send(maskRequest(group, writes, profile) ?? writeRequest(group, profile), 'user')
         if (!outcome.ok) return fail(outcome.failure)
       }
       return ok(null)
@@ -83,11 +83,27 @@ function groupWrites(writes: readonly RegisterWords[], profile: Profile): Regist
       write.register.table === 'holding' &&
       last.register.address + last.words.length === write.register.address
     const length = open?.reduce((sum, w) => sum + w.words.length, write.words.length) ?? 0
-    const mayJoin = !profile.requests.oneParameterAWrite && profile.requests.writeWith !== 'fc06' && length <= profile.requests.longestWrite
+    const alone = isMasked(write.register, profile) || (last && isMasked(last.register, profile))
+    const mayJoin =
+      !alone && !profile.requests.oneParameterAWrite && profile.requests.writeWith !== 'fc06' && length <= profile.requests.longestWrite
     if (open && follows && mayJoin) open.push(write)
     else groups.push([write])
   }
   return groups
+}
+
+/** Bits of a word that the indicator keeps for itself, or changes meanwhile, stay out of it where the profile says so. */
+const isMasked = (r: Register, profile: Profile) =>
+  profile.requests.maskWrite === true && r.field !== undefined && r.table === 'holding' && wordCount(r.type) === 1
+
+/** Function 22 for the fields of one word that are written. Source: MODBUS Application Protocol V1.1b3, 6.16. */
+function maskRequest(group: readonly RegisterWords[], writes: readonly RegisterWords[], profile: Profile): Request | null {
+  const [first] = group
+  if (!first || !isMasked(first.register, profile)) return null
+  const fields = writes.filter((w) => isSameWord(w, first)).flatMap((w) => w.register.field ?? [])
+  const bits = fields.reduce((all, { from, width }) => all | ((2 ** width - 1) << from), 0)
+  const [mask = 0] = splitWords(bits, first.register.order)
+  return { kind: 'mask-write', address: first.register.address, and: ~mask & 0xffff, or: (first.words[0] ?? 0) & mask }
 }
 
 function writeRequest(group: readonly RegisterWords[], profile: Profile): Request {

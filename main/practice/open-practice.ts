@@ -6,6 +6,7 @@ import { bundledProfiles } from '../../app/profiles/bundled.ts'
 import { ok, type Result } from '../../app/result.ts'
 import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
 import { createJob, type JobProblem } from '../files/job-store.ts'
+import { practiceFormat } from '../host/line-format.ts'
 import type { BenchDoor } from '../host/world.ts'
 import { binUnitsIn } from './practice-bins.ts'
 import { practiceJob } from './practice-job.ts'
@@ -26,7 +27,8 @@ export async function startPracticeBench(job: Job, seed = 20_260): Promise<Pract
     bench,
     serialNote,
     door: bench,
-    resolve(bus, format) {
+    resolve(bus, asked) {
+      const format = asked ?? (bus.link.kind === 'practice' ? bus.link.format : undefined)
       setMasterFormat(bench, bus, format)
       return practiceLink((key) => bench.addressOf(key), bus, format)
     },
@@ -39,8 +41,6 @@ export function setMasterFormat(bench: Pick<Bench, 'line' | 'setLine'>, { link }
   const { masterFormat: _, ...line } = bench.line(link.bus)
   bench.setLine(link.bus, format ? { ...line, masterFormat: format } : line)
 }
-
-const practiceFormat: SerialFormat = { baud: 19_200, parity: 'even', stopBits: 1 }
 
 /** Where a bus of the bench can be opened now; any other bus is what it says. */
 export function practiceLink(addressOf: Bench['addressOf'], { link }: Bus, format = practiceFormat): RealLink {

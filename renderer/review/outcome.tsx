@@ -1,5 +1,6 @@
 import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { ParameterOutcome, WriteFailure } from '../../app/contract/views.ts'
+import { placeText } from '../../app/profile/bus-registers.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
@@ -18,7 +19,7 @@ export function Outcome({ name, result, short = false }: { name: string; result:
       </span>
     )
   if (result.ok) {
-    const { written, alsoMoved, saved } = result.receipt
+    const { written, alsoMoved, saved, moved } = result.receipt
     return (
       <div>
         <p>
@@ -27,6 +28,11 @@ export function Outcome({ name, result, short = false }: { name: string; result:
           </b>{' '}
           {saved ? '' : 'Not saved in the indicator: a power cut brings the old values back. '}
           {alsoMoved.length === 0 ? 'Nothing else moved.' : ''}
+          {moved
+            ? moved.when === 'now'
+              ? ` It answers at ${placeText(moved.to)} now.`
+              : ` Switch it off and on: it is at ${placeText(moved.to)} then, and still at ${placeText(moved.from)} now.`
+            : ''}
         </p>
         {alsoMoved.length > 0 ? (
           <p className="attention">
@@ -98,7 +104,9 @@ function FailedWrite({ name, failure, short }: { name: string; failure: WriteFai
   const cause =
     because.kind === 'read-back-differs'
       ? `${settingWords(because.key)} reads back ${plain(because.got)} instead of ${plain(because.wanted)}.`
-      : explainBusFailure(because)
+      : because.kind === 'job-not-saved'
+        ? `the job could not be saved: ${because.why}`
+        : explainBusFailure(because)
   return (
     <div>
       <p>
@@ -106,7 +114,7 @@ function FailedWrite({ name, failure, short }: { name: string; failure: WriteFai
           <Shape kind="square" />
           {name}: the write failed ({stepWords(failure.during).toLowerCase()}).
         </b>{' '}
-        {cause} <b>{ends[failure.end]}</b>
+        {cause} <b>{ends[failure.end]}</b> {failure.whereabouts?.advice}
       </p>
       {short && failure.end !== 'not-restored' ? null : <Parameters list={failure.parameters} />}
     </div>

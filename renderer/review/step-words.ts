@@ -8,6 +8,7 @@ const words: Record<WriteStep, string> = {
   writing: 'Writing',
   'reading-back': 'Reading back',
   saving: 'Saving in the indicator',
+  following: 'Following it to its new address',
   'reading-all': 'Reading all settings again',
   restoring: 'Putting the old values back',
   done: 'Done',

@@ -65,6 +65,11 @@ const quirks: [string, (p: Profile) => boolean][] = [
   ['several channels', (p) => p.channels === 4],
   ['the reading alone on the bus', (p) => p.registers.length === 1 && p.registers[0]?.name === 'live.reading' && p.panel !== undefined],
   ['no bus at all', (p) => p.registers.length === 0 && p.panel !== undefined],
+  [
+    'address, speed and parity in registers',
+    (p) => ['address', 'baud', 'parity'].every((n) => p.registers.some((r) => r.name === `bus.${n}`)),
+  ],
+  ['bit fields by mask', (p) => p.requests.maskWrite === true && p.registers.some((r) => r.field && r.access === 'read-write')],
   ['learned values that can only be read', (p) => p.registers.some((r) => r.name === 'scale.upper.signal' && r.access === 'read')],
 ]
 

@@ -26,3 +26,28 @@ it('settings of one word travel in one request, and each is told as sent', async
   ])
   expect(sent).toEqual([['input.range@1', 'filter.time@1'], ['scale.capacity@1']])
 })
+
+it('fields of one word are changed by mask where the profile says so, and the other bits left alone', async () => {
+  const profile = bundledProfiles.get('two-pairs-bus-in-registers')!
+  const requests: Request[] = []
+  const port = {
+    request: async (_unit: number, request: Request) => {
+      requests.push(request)
+      return { ok: true as const, value: { kind: 'done' as const, at: 0, tookMs: 0 } }
+    },
+  }
+  const io = unitIo(port, 1, profile, async () => {})
+  const named = (name: string) => profile.registers.find((r) => r.name === name)!
+  // Rate in bits 0 to 3, parity in bits 4 and 5: 0x23 is 57600 and odd.
+  await io.write([
+    { register: named('bus.address'), words: [7] },
+    { register: named('bus.baud'), words: [0xff23] },
+    { register: named('bus.parity'), words: [0xff23] },
+  ])
+  await io.write([{ register: named('bus.parity'), words: [0xff23] }])
+  expect(requests).toEqual([
+    { kind: 'write-register', address: 10, word: 7 },
+    { kind: 'mask-write', address: 11, and: 0xffc0, or: 0x23 },
+    { kind: 'mask-write', address: 11, and: 0xffcf, or: 0x20 },
+  ])
+})
