@@ -33,7 +33,7 @@ export const weighing = ({ deadLoad, certificates, tolerance, channel = 1, ...po
   unit: 'kg',
   loadPath: { sharePercent: '100', deadLoad: { value: deadLoad, unit: 'kg' }, gravityHere: { value: '9.80665', unit: 'm/s2' } },
   sensors: { certificates, trimmed: false },
-  wiring: { wires: 6 },
+  wiring: { wires: 6, senseAt: 'junction-box' },
   measured: {},
   intended: {},
   tolerance: { value: tolerance, why: 'site procedure: 0.05 % of maximum load' },

@@ -1,5 +1,10 @@
 import type { ReactNode } from 'react'
+import { leadsLeave } from '../../app/bridge/point-wiring.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
+import { toDecimal } from '../../app/quantity/exact.ts'
+import type { DecimalSign } from '../../app/quantity/format.ts'
+import { units } from '../../app/quantity/units.ts'
+import { alwaysOn } from '../../app/scaling/always-on.ts'
 import { briefly } from '../figures/explain.ts'
 import { clockText, dateText, decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
 import { NotMeasured, Quantity, Shape } from '../parts/quantity.tsx'
@@ -25,14 +30,13 @@ const suspiciousPercent = 1
 export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   load({ point, job }) {
     const sign = job.decimalSign
-    const dead = point.loadPath.deadLoad
     return {
       most: (
         <>
           Max {numberText(point.maximumLoad, sign)} · d {numberText(point.scaleInterval, sign)} <span className="unit">{point.unit}</span>
         </>
       ),
-      detail: dead ? `dead load ${numberText(dead.value, sign)} ${dead.unit}` : 'dead load not stated',
+      detail: loadDetail(point, sign),
       tone: 'plain',
     }
   },
@@ -61,12 +65,25 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     }
   },
 
-  wiring({ point }) {
-    const { wires } = point.wiring
+  wiring({ point, job }) {
+    const { wires, cable, senseAt } = point.wiring
     if (!wires) return { most: 'not stated', detail: 'four or six wires', tone: 'plain' }
-    return wires === 6
-      ? { most: 'six-wire', detail: 'excitation sensed', tone: 'plain' }
-      : { most: 'four-wire', detail: 'cable loss not sensed', tone: 'plain' }
+    const length = cable ? ` + ${numberText(cable.length.value, job.decimalSign)} ${units[cable.length.unit].symbol}` : ''
+    const left = leadsLeave(point.wiring, point.sensors.certificates)
+    const takes = left.ok && left.value.known === 'computed' ? (1 - left.value.span) * 100 : undefined
+    const joined = senseAt ? `sense joined ${senseWords[senseAt]}` : 'sense joined, not stated where'
+    return {
+      most: `${wires === 6 ? 'six-wire' : 'four-wire'}${length}`,
+      detail:
+        takes !== undefined && Math.abs(takes) >= 0.0005
+          ? `leads take ${fixedText(takes, 3, job.decimalSign)} %`
+          : wires === 6
+            ? joined
+            : takes === undefined
+              ? 'cable not stated'
+              : 'no loss',
+      tone: 'plain',
+    }
   },
 
   input(view) {
@@ -222,6 +239,20 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
       }
     return { most: `not judged${size}`, detail, tone: 'plain' }
   },
+}
+
+const senseWords = { indicator: 'at the indicator', 'junction-box': 'in box', sensor: 'at sensor' } as const
+
+/** What always lies on the sensors; for a pressure what it is measured against. */
+function loadDetail(point: PointView['point'], sign: DecimalSign): string {
+  const always = alwaysOn(point)
+  const worth = always.ok ? `${numberText(toDecimal(always.value.load, decimalsOf(point.scaleInterval)), sign)} ${point.unit}` : ''
+  if (units[point.unit].dimension === 'pressure') {
+    const kind = point.loadPath.pressure ?? 'gauge or absolute not stated'
+    return always.ok && always.value.from === 'head' ? `${kind} · head ${worth}` : kind
+  }
+  if (!always.ok) return 'dead load unclear'
+  return always.value.from === 'not-stated' ? 'dead load not stated' : `dead load ${worth}`
 }
 
 const sameDay = (instant: string) => new Date(instant).toDateString() === new Date().toDateString()

@@ -1,4 +1,4 @@
-import { Button } from '@mantine/core'
+import { Button, CloseButton } from '@mantine/core'
 import type { StructurePart } from '../../../app/job/load-path.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { alwaysOn } from '../../../app/scaling/always-on.ts'
@@ -67,9 +67,7 @@ export function DeadLoad({ view }: { view: PointView }) {
             edit={edit}
             change={(percent) => replace(i, { percent })}
           />
-          <Button aria-label={`Remove part ${i + 1}`} onClick={() => put(withParts(parts.filter((_, j) => j !== i)))}>
-            Remove
-          </Button>
+          <CloseButton size="sm" aria-label={`Remove part ${i + 1}`} onClick={() => put(withParts(parts.filter((_, j) => j !== i)))} />
         </fieldset>
       ))}
       <div className="button-row">

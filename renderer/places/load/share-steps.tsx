@@ -1,4 +1,4 @@
-import { Button } from '@mantine/core'
+import { CloseButton } from '@mantine/core'
 import type { LoadPath, ShareStep } from '../../../app/job/load-path.ts'
 import { pointShare, stepShare } from '../../../app/loadpath/point-share.ts'
 import { exactDecimal, exact as exactOf, toSignificant } from '../../../app/quantity/exact.ts'
@@ -110,9 +110,11 @@ export function ShareSteps({ view }: { view: PointView }) {
             </span>
           ))}
           <span className="second">× {numberText(toSignificant(stepShare(step), 4), job.decimalSign)}</span>
-          <Button aria-label={`Remove ${kinds[step.kind].name}`} onClick={() => put(withSteps(steps.filter((_, j) => j !== i)))}>
-            Remove
-          </Button>
+          <CloseButton
+            size="sm"
+            aria-label={`Remove ${kinds[step.kind].name}`}
+            onClick={() => put(withSteps(steps.filter((_, j) => j !== i)))}
+          />
         </fieldset>
       ))}
       <ChoiceField
