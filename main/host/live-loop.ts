@@ -80,10 +80,13 @@ export function createLiveLoop(w: World) {
     return steadiness(historyOf(pointId).readings, steadyMs, band)
   }
 
-  function notePoll(indicatorId: string): void {
-    const now = w.clock.now()
-    const times = [...(polls.get(indicatorId) ?? []), now].filter((t) => t > now - rateMs)
+  /** Poll times of an indicator within the last `rateMs`; older ones are forgotten. */
+  function pollsLately(indicatorId: string): number[] {
+    const times = polls.get(indicatorId) ?? []
+    const since = w.clock.now() - rateMs
+    while (times[0] !== undefined && times[0] <= since) times.shift()
     polls.set(indicatorId, times)
+    return times
   }
 
   async function pollIndicator(indicatorId: string): Promise<void> {
@@ -108,7 +111,7 @@ export function createLiveLoop(w: World) {
       const read = await readLive(session.io, channels, session.view().held, 'live')
       if (closed) return
       if (read.ok) {
-        notePoll(indicatorId)
+        pollsLately(indicatorId).push(w.clock.now())
         for (const sample of read.value) keep(sample)
       }
       if (!read.ok) for (const c of channels) lose(c.pointId, read.failure)
@@ -136,10 +139,9 @@ export function createLiveLoop(w: World) {
     steadyNow,
     /** Complete live readings per second of one indicator of a bus, the slowest; undefined until there are some. */
     rateOn(busId: string): number | undefined {
-      const now = w.clock.now()
       const rates = w.store.job.indicators
-        .filter((i) => i.busId === busId && polls.has(i.id))
-        .map((i) => (polls.get(i.id) ?? []).filter((t) => t > now - rateMs).length / (rateMs / 1000))
+        .filter((i) => i.busId === busId)
+        .map((i) => pollsLately(i.id).length / (rateMs / 1000))
         .filter((rate) => rate > 0)
       return rates.length === 0 ? undefined : Math.min(...rates)
     },

@@ -1,6 +1,5 @@
-import type { BenchIndicator, Fault } from '../description.ts'
+import type { BenchIndicator } from '../description.ts'
 import { type Bank, isRefused, type Refused } from '../modbus/bank.ts'
-import { allFunctions } from '../modbus/serve.ts'
 import { seedFor } from '../physics/noise.ts'
 import { type BusSettings, busSettings, putBusSettings } from './bus-settings.ts'
 import { type Channel, startChannel } from './channel.ts'
@@ -8,9 +7,9 @@ import { defaultWords } from './default-words.ts'
 import { cell, type Layout, layoutOf, type Place, type Table } from './layout.ts'
 import { putLiveWords } from './live-words.ts'
 import { holdInSteps, outOfLimits, putRaw, putValue, putWords, rawAt, valueAt, type Words, wordsAt } from './memory.ts'
+import { type RegisterFault, registerFaults } from './register-faults.ts'
 import { type Routine, routinesOf } from './routines.ts'
-
-type RegisterFault = Extract<Fault, { register: string }>
+import { selfDescription } from './self-description.ts'
 
 export type Indicator = {
   readonly bank: Bank
@@ -51,7 +50,7 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
   let on = true
   let silentUntil = Number.NEGATIVE_INFINITY
   let working: Working[] = []
-  const faults: RegisterFault[] = []
+  const faults = registerFaults()
 
   const inForce = ({ register }: Place): Words =>
     register.takesEffect === 'now' ? present : register.takesEffect === 'after-save' ? saved : atPowerUp
@@ -159,30 +158,13 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
     return [...found]
   }
 
-  const takeFault = (kind: RegisterFault['kind'], places: readonly Place[]): RegisterFault | undefined => {
-    const index = faults.findIndex((fault) => fault.kind === kind && places.some((place) => place.key === fault.register))
-    const fault = faults[index]
-    if (fault === undefined) return undefined
-    if (fault.times > 1) faults[index] = { ...fault, times: fault.times - 1 }
-    else faults.splice(index, 1)
-    return fault
-  }
-
-  const faultRefusal = (places: readonly Place[], writing: boolean): Refused | undefined => {
-    const fault = takeFault(
-      'refuse',
-      places.filter(({ register }) => writing || register.access === 'read'),
-    )
-    return fault?.kind === 'refuse' ? { refused: fault.code } : undefined
-  }
-
   const read = (table: Table, address: number, count: number): number[] | Refused => {
     const places = touched(table, address, count)
     const missing = Array.from({ length: count }, (_, i) => address + i).some(
       (at) => layout.at(table, at).length === 0 && !mayOmit(table, at),
     )
     if (missing) return { refused: 2 }
-    const refusal = faultRefusal(places, false)
+    const refusal = faults.refusal(places, false)
     if (refusal) return refusal
     advance()
     putLiveWords(present, layout, channels, { locked: lockable && !unlocked, unsaved: isUnsaved(), busy: working.length > 0 })
@@ -230,12 +212,12 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
       for (const place of meaningless) routines.note(place, wordsFor(place))
       return { refused: 3 }
     }
-    const refusal = faultRefusal(places, true)
+    const refusal = faults.refusal(places, true)
     if (refusal) return refusal
 
     const writable = places.filter(({ register }) => register.access !== 'read')
     const next: Words = new Map(present)
-    const kept = writable.filter((place) => takeFault('ignore', [place]) === undefined)
+    const kept = writable.filter((place) => !faults.ignores(place))
     for (const place of kept) putWords(next, place, wordsFor(place))
     for (const place of kept) holdInSteps(next, layout, place)
     if (kept.some((place) => outOfLimits(next, layout, place))) return { refused: 3 }
@@ -254,23 +236,9 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
     return undefined
   }
 
-  const knows = (functionCode: number): boolean => {
-    if (functionCode === 0x06) return profile.requests.writeWith !== 'fc16'
-    if (functionCode === 0x10) return profile.requests.writeWith !== 'fc06'
-    if (functionCode === 0x01 || functionCode === 0x05 || functionCode === 0x0f) return layout.has('coil')
-    if (functionCode === 0x02) return layout.has('discrete')
-    return allFunctions.includes(functionCode)
-  }
-
-  const identityText = (name: string): string => {
-    const place = layout.byName(name)[0]
-    return place ? String(valueAt(present, layout, place)) : ''
-  }
-
   return {
     channels,
     bank: {
-      knows,
       longest: { read: profile.requests.longestRead, write: profile.requests.longestWrite },
       readWords: read,
       readBits(table, address, count) {
@@ -285,16 +253,7 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
           address,
           bits.map((bit) => (bit ? 1 : 0)),
         ),
-      exceptionStatus: () => 0,
-      serverId: () => Uint8Array.of(given.unit, 0xff, ...new TextEncoder().encode(profile.id)),
-      identification: () => ({
-        conformity: 0x81,
-        objects: new Map([
-          [0, profile.source.document],
-          [1, profile.id],
-          [2, identityText('identity.firmware')],
-        ]),
-      }),
+      ...selfDescription(given, layout, () => present),
     },
     listens: () => on && clock() >= silentUntil && profile.registers.length > 0,
     settings() {
@@ -317,11 +276,9 @@ export const startIndicator = (given: BenchIndicator, seed: number, clock: () =>
     },
     inject: (fault) => {
       placeOf(layout, fault.register)
-      faults.push(fault)
+      faults.add(fault)
     },
-    clearFaults() {
-      faults.length = 0
-    },
+    clearFaults: faults.clear,
     bus() {
       advance()
       return busSettings(layout, given, inForce)

@@ -20,6 +20,9 @@ let report: SlaveReport = empty()
 let gaps: number[] = []
 let cycles: number[] = []
 let askedDead = false
+let firstDeadAt = Number.NaN
+/** Since `firstDeadAt`; told in whole rounds only, from one such request to the next. */
+let deadMs = 0
 /** How late the last answer was. */
 let justLateMs = 0
 
@@ -29,6 +32,7 @@ function empty(): SlaveReport {
     answered: 0,
     early: 0,
     lateMs: 0,
+    deadSpanMs: 0,
     deadMs: 0,
     fromMs: Number.NaN,
     toMs: Number.NaN,
@@ -69,6 +73,16 @@ function answer(frame: Uint8Array, startAt: number): void {
 }
 
 let cameAt = 0
+
+function noteDead(): void {
+  if (Number.isNaN(firstDeadAt)) {
+    firstDeadAt = cameAt
+    deadMs = 0
+  }
+  report.deadSpanMs = cameAt - firstDeadAt
+  report.deadMs = deadMs
+}
+
 const receiver = rtuReceiver({
   silenceMs: 5,
   onFrame({ unit, pdu }) {
@@ -79,9 +93,10 @@ const receiver = rtuReceiver({
     else {
       gaps.push(gap)
       cycles.push(cameAt - report.toMs - justLateMs)
-      if (askedDead) report.deadMs += cameAt - report.toMs
+      if (askedDead) deadMs += cameAt - report.toMs
     }
     askedDead = dead.includes(unit)
+    if (askedDead) noteDead()
     justLateMs = 0
     report.toMs = cameAt
     if (early) report.early += 1
@@ -104,6 +119,7 @@ process.on('message', (command: SlaveCommand) => {
     report = empty()
     gaps = []
     cycles = []
+    firstDeadAt = Number.NaN
   } else process.send?.('done')
 })
 process.on('disconnect', () => process.exit(0))

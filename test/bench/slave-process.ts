@@ -21,7 +21,8 @@ export type SlaveReport = {
   early: number
   /** How much later than at the nominal speed answers ended, summed: the slave's own fault, not the master's. */
   lateMs: number
-  /** From requests to dead units to whatever was asked next, summed: time that the others did not have. */
+  /** From the first to the last request to a dead unit, and what of it passed between such a request and the next one of any kind. */
+  deadSpanMs: number
   deadMs: number
   /** When the first and the last request came. */
   fromMs: number
