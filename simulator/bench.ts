@@ -15,6 +15,7 @@ type RunningBus = {
   disturb(bytes: Uint8Array): void
   setLine(conditions: LineConditions): void
   line(): LineConditions
+  connections(): number
   adapter?: { isIn(): boolean; pull(): Promise<void>; plug(): void }
   close(): Promise<void>
 }
@@ -63,6 +64,7 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
         at: adapter?.isIn() === false ? null : 'path' in address ? address.path : `${address.host}:${address.port}`,
       })),
     units: () => [...stations.values()].map(({ key, unit }) => ({ key, unit, bus: busOf.get(key) ?? '' })),
+    connections: (key) => bus(key).connections(),
     setLoad: (key, number, load) => channel(key, number).setLoad(load, clock()),
     loads: () =>
       [...stations].flatMap(([key, s]) =>
@@ -130,6 +132,7 @@ async function startBus(bus: BenchBus, stations: readonly Station[]): Promise<Ru
         )
     },
     line: () => conditions,
+    connections: () => 1,
   }
   const connected = () => state.connected
   const ended = (close: () => Promise<void>): Promise<void> => {
@@ -168,14 +171,23 @@ async function startBus(bus: BenchBus, stations: readonly Station[]): Promise<Ru
     }
     case 'rtu-over-tcp': {
       const server = await listenTcp(link.port, (wire) => attach(wire, socketTiming))
-      return Object.assign(state, { address: { host: '127.0.0.1', port: server.port } as const, close: () => ended(() => server.close()) })
+      return Object.assign(state, {
+        address: { host: '127.0.0.1', port: server.port } as const,
+        connections: server.connections,
+        close: () => ended(server.close),
+      })
     }
     case 'modbus-tcp': {
-      const server = await listenTcp(link.port, (wire) => {
+      const toUnits = (wire: Wire) => {
         const line = serveMbap(wire, stations, connected)
         wire.onClose(() => line.close())
+      }
+      const server = await listenTcp(link.port, toUnits, link)
+      return Object.assign(state, {
+        address: { host: '127.0.0.1', port: server.port } as const,
+        connections: server.connections,
+        close: server.close,
       })
-      return Object.assign(state, { address: { host: '127.0.0.1', port: server.port } as const, close: () => server.close() })
     }
   }
 }

@@ -50,7 +50,8 @@ export type BenchLink =
   | { kind: 'pty'; baud: number; bitsPerCharacter: 10 | 11; adapter?: boolean }
   | { kind: 'serial-path'; path: string; baud: number; bitsPerCharacter: 10 | 11 }
   | { kind: 'rtu-over-tcp'; port: number }
-  | { kind: 'modbus-tcp'; port: number }
+  /** As small gateways do, it closes connections beyond `sockets` at once, and one that was idle for `idleMs`. */
+  | { kind: 'modbus-tcp'; port: number; sockets?: number; idleMs?: number }
 
 /** Somebody else who polls a unit; where the bench has no such unit, one is imagined that answers. It does not listen before it speaks. */
 export type OtherMaster = { unit: number; everyMs: number }
@@ -93,6 +94,8 @@ export type Fault =
   | { kind: 'echo'; times: number }
   /** Stray bytes directly before the answer. */
   | { kind: 'noise'; bytes: readonly number[]; times: number }
+  /** Heard, but not done: the connection is closed instead. For links over sockets. */
+  | { kind: 'hangs-up'; times: number }
   /** Any request is answered with this exception and not done. */
   | { kind: 'exception'; code: number; times: number }
   /** Writes that touch the register (reads, where it can only be read) get this exception. */
@@ -122,6 +125,8 @@ export type Bench = {
   buses(): readonly BenchBusPlace[]
   /** Every indicator with its address on its bus now. */
   units(): readonly BenchUnit[]
+  /** How many masters are connected now; 1 for a line. */
+  connections(busKey: string): number
   /** Applies a load, in the unit of the bench point; it acts at once. */
   setLoad(indicatorKey: string, channel: number, load: number): void
   loads(): readonly BenchLoad[]

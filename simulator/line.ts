@@ -79,6 +79,7 @@ export const serveRtu = (
     const reply = station.hear(pdu, unit === 0)
     if (reply === undefined) return
     const { fault } = reply
+    if (fault?.kind === 'hangs-up') return void wire.close()
     const request = rtuFrame(unit, pdu)
     const good = rtuFrame(fault?.kind === 'foreign-unit' ? foreign(unit) : unit, reply.pdu)
     const frame = fault?.kind === 'wrong-crc' ? withWrongCrc(good) : good
@@ -161,6 +162,7 @@ export const serveMbap = (wire: Wire, stations: readonly Responder[], connected:
         return
       }
       const { fault } = reply
+      if (fault?.kind === 'hangs-up') return void wire.close()
       const answered = fault?.kind === 'wrong-crc' ? transaction ^ 0x5555 : transaction
       const frame = mbapFrame(answered, fault?.kind === 'foreign-unit' ? foreign(unit) : unit, reply.pdu)
       sender.send(impaired(fault, frame, mbapFrame(transaction, unit, pdu)), reply.delayMs, reply.sent)

@@ -81,6 +81,7 @@ export const startStation = (given: BenchIndicator, seed: number, clock: () => n
       if (fault?.kind === 'silent') return undefined
       if (fault?.kind === 'exception')
         return broadcast ? undefined : { pdu: exceptionAnswer(pdu[0] ?? 0, fault.code), fault: undefined, delayMs, sent }
+      if (fault?.kind === 'hangs-up') return { pdu: new Uint8Array(0), fault, delayMs: 0 }
       if (broadcast && !writeFunctions.includes(pdu[0] ?? 0)) return undefined
       const answer = serve(indicator.bank, pdu)
       if (broadcast || fault?.kind === 'answer-lost') return undefined

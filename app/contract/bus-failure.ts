@@ -24,9 +24,19 @@ const exceptionMeaning: Record<number, string> = {
   5: 'it needs longer and has only acknowledged',
   6: 'it is busy; try again shortly',
   8: 'its memory failed a parity check',
-  10: 'the gateway has no path to the unit',
-  11: 'the gateway got no answer from the unit',
 }
+
+/**
+ * A gateway speaks for a unit that does not: path unavailable (10), target failed to respond (11).
+ * Source: MODBUS Application Protocol V1.1b3, section 7.
+ */
+const gatewayMeaning: Record<number, string> = {
+  10: 'has no path to this unit (Modbus exception 10). Is the unit address set up in the gateway?',
+  11: "got no answer from this unit (Modbus exception 11). Check the unit's power, wiring and address, and the gateway's line format.",
+}
+
+/** Whether the answer came from a gateway in the place of the unit, which itself is silent. */
+export const isFromGateway = (failure: BusFailure): boolean => failure.kind === 'refused' && failure.code in gatewayMeaning
 
 /** One sentence for people: what happened and what to look at next. */
 export function explainBusFailure(failure: BusFailure): string {
@@ -38,6 +48,7 @@ export function explainBusFailure(failure: BusFailure): string {
     case 'foreign':
       return `Another answer than the one asked for came (${failure.bytes}). Check for a second unit with this address or a second master.`
     case 'refused':
+      if (isFromGateway(failure)) return `The gateway ${gatewayMeaning[failure.code]}`
       return `The indicator refused the request: ${exceptionMeaning[failure.code] ?? 'for a reason of its own'} (Modbus exception ${failure.code}).`
     case 'link-down':
       return `The link is down: ${failure.why}`

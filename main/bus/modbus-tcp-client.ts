@@ -2,11 +2,14 @@ import modbusSerial from 'modbus-serial'
 import { ok, type Result } from '../../app/result.ts'
 import type { BusClock } from './bus-clock.ts'
 import type { Closable } from './keep-open.ts'
+import { onlyReads } from './pdu.ts'
 import type { Request } from './request.ts'
 import { connectSocket, watchSocket } from './tcp-socket.ts'
 
 /** Small gateways have few sockets: one that nobody uses is given back after this long, in ms. Common practice, no source. */
 const idleMs = 30_000
+/** A connection unused for this long may be one that the other end is just giving up, in ms. Common practice, no source. */
+const restedMs = 1_000
 
 /** What this program uses of the library. Its own types lack the second argument of FC17 and the raw frames. */
 type Library = {
@@ -34,10 +37,15 @@ type Raw = { responses?: Uint8Array[] }
 const ModbusRTU = modbusSerial as unknown as new () => Library
 
 /** Answers as the library received them: unit, function and data, and a CRC that it adds for itself. */
-export type RawAnswer = { kind: 'frame'; frame: Uint8Array } | { kind: 'timed-out' } | { kind: 'trouble'; why: string }
+export type RawAnswer =
+  | { kind: 'frame'; frame: Uint8Array }
+  | { kind: 'timed-out' }
+  | { kind: 'trouble'; why: string }
+  /** The connection ended before an answer came. */
+  | { kind: 'lost'; why: string }
 
 export type ModbusTcpClient = Closable & {
-  /** Opens the socket again where it was given back while idle. */
+  /** Opens the socket again where this end or the other gave it back while idle. */
   ready(): Promise<Result<null, string>>
   ask(unit: number, request: Request, withinMs: number): Promise<RawAnswer>
 }
@@ -49,7 +57,7 @@ export async function connectModbusTcp(host: string, port: number, clock: BusClo
   return ready.ok ? ok(client) : ready
 }
 
-type Connection = { library: Library; close(): Promise<void> }
+type Connection = { library: Library; usedAt: number; hasAnswered: boolean; close(): Promise<void> }
 
 class Client implements ModbusTcpClient {
   readonly #host: string
@@ -58,6 +66,8 @@ class Client implements ModbusTcpClient {
   readonly #listeners: ((why: string) => void)[] = []
   #connection: Connection | undefined
   #cancelIdle = () => {}
+  /** Settles the request under way; the library leaves it pending when its socket closes. */
+  #settleLost: ((why: string) => void) | undefined
 
   constructor(host: string, port: number, clock: BusClock) {
     this.#host = host
@@ -73,6 +83,7 @@ class Client implements ModbusTcpClient {
     this.#cancelIdle()
     const last = this.#connection
     this.#connection = undefined
+    this.#settleLost?.('it was closed')
     await last?.close()
   }
 
@@ -93,28 +104,46 @@ class Client implements ModbusTcpClient {
     // The library would go on asking for further objects by itself, beyond the deadline, and fails on a time-out there.
     library.writeFC43 = (_unit, _code, _object, next) => next(null, { data: {} })
     await library.linkTCP(connected.value, {})
-    this.#connection = { library, close }
+    const connection: Connection = { library, close, usedAt: this.#clock.now(), hasAnswered: false }
+    this.#connection = connection
     onLost((why) => {
+      if (this.#connection !== connection) return
       this.#connection = undefined
-      this.#lost(why)
+      // Given back by the other end while nobody asks: no loss, the next request opens it again.
+      this.#settleLost?.(connection.hasAnswered ? why : `${why} Its few sockets may be taken by another program.`)
     })
     this.#restWhenIdle()
     return ok(null)
   }
 
   async ask(unit: number, request: Request, withinMs: number): Promise<RawAnswer> {
-    const library = this.#connection?.library
-    if (!library) return { kind: 'trouble', why: 'the connection is closed' }
-    this.#cancelIdle()
-    library.setID(unit)
-    library.setTimeout(withinMs)
-    try {
-      return frameOf((await call(library, request)).responses) ?? { kind: 'trouble', why: 'an answer without bytes' }
-    } catch (cause) {
-      return rawFailure(cause)
-    } finally {
-      this.#restWhenIdle()
+    const askedAt = this.#clock.now()
+    const rested = this.#connection !== undefined && askedAt - this.#connection.usedAt > restedMs
+    let raw = await this.#askOnce(unit, request, withinMs)
+    if (raw.kind === 'lost' && rested && onlyReads(request)) {
+      const ready = await this.ready()
+      if (!ready.ok) return { kind: 'lost', why: ready.failure }
+      raw = await this.#askOnce(unit, request, Math.max(1, withinMs - (this.#clock.now() - askedAt)))
     }
+    if (raw.kind === 'lost') this.#lost(raw.why)
+    return raw
+  }
+
+  async #askOnce(unit: number, request: Request, withinMs: number): Promise<RawAnswer> {
+    const connection = this.#connection
+    if (!connection) return { kind: 'lost', why: 'the connection is closed' }
+    this.#cancelIdle()
+    connection.library.setID(unit)
+    connection.library.setTimeout(withinMs)
+    const raw = await new Promise<RawAnswer>((settle) => {
+      this.#settleLost = (why) => settle({ kind: 'lost', why })
+      void answerOf(connection.library, request).then(settle)
+    })
+    this.#settleLost = undefined
+    connection.usedAt = this.#clock.now()
+    connection.hasAnswered ||= raw.kind === 'frame'
+    this.#restWhenIdle()
+    return raw
   }
 
   #lost(why: string): void {
@@ -125,6 +154,14 @@ class Client implements ModbusTcpClient {
     this.#cancelIdle()
     if (!this.#connection) return
     this.#cancelIdle = this.#clock.after(idleMs, () => void this.close())
+  }
+}
+
+async function answerOf(library: Library, request: Request): Promise<RawAnswer> {
+  try {
+    return frameOf((await call(library, request)).responses) ?? { kind: 'trouble', why: 'an answer without bytes' }
+  } catch (cause) {
+    return rawFailure(cause)
   }
 }
 

@@ -1,7 +1,7 @@
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { BusClock } from './bus-clock.ts'
 import { type Kept, keepOpen } from './keep-open.ts'
-import { connectModbusTcp, type ModbusTcpClient, type RawAnswer } from './modbus-tcp-client.ts'
+import { connectModbusTcp, type ModbusTcpClient } from './modbus-tcp-client.ts'
 import type { Link, LinkState, Outcome, Request, TappedFrame } from './request.ts'
 import { encodeRequest, parseAnswer } from './rtu-frame.ts'
 
@@ -30,11 +30,10 @@ function modbusTcpLink(kept: Kept<ModbusTcpClient>, clock: BusClock): Link {
   async function ask(client: ModbusTcpClient, unit: number, request: Request, withinMs: number): Promise<Outcome> {
     const askedAt = clock.now()
     tap('sent', encodeRequest(unit, request))
-    const raw = await lostOr(kept, client.ask(unit, request, withinMs))
+    const raw = await client.ask(unit, request, withinMs)
     const at = clock.now()
-    if (raw === 'lost') return down(kept.state)
     if (raw.kind === 'timed-out') return fail({ kind: 'no-reply', waitedMs: at - askedAt, tries: 1 })
-    if (raw.kind === 'trouble') return fail({ kind: 'link-down', why: raw.why })
+    if (raw.kind === 'trouble' || raw.kind === 'lost') return fail({ kind: 'link-down', why: raw.why })
     const content = parseAnswer(unit, request, raw.frame)
     tap('received', raw.frame, content.ok || content.failure.kind === 'refused' ? undefined : 'no sound answer')
     return content.ok ? ok({ ...content.value, at, tookMs: at - askedAt }) : content
@@ -66,19 +65,4 @@ function modbusTcpLink(kept: Kept<ModbusTcpClient>, clock: BusClock): Link {
       }
     },
   }
-}
-
-/** The library leaves a request pending when its socket closes, so the loss is watched for beside it. */
-function lostOr(kept: Kept<ModbusTcpClient>, answer: Promise<RawAnswer>): Promise<RawAnswer | 'lost'> {
-  return new Promise((settle) => {
-    const unwatch = kept.onState(({ kind }) => {
-      if (kind === 'open') return
-      unwatch()
-      settle('lost')
-    })
-    void answer.then((raw) => {
-      unwatch()
-      settle(raw)
-    })
-  })
 }

@@ -1,4 +1,4 @@
-import type { BusFailure } from '../../app/contract/bus-failure.ts'
+import { type BusFailure, isFromGateway } from '../../app/contract/bus-failure.ts'
 import type { SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
 import { lineTiming, wireMs } from './line-timing.ts'
@@ -124,8 +124,7 @@ async function ask(
   const { failure } = outcome
   switch (failure.kind) {
     case 'refused':
-      // A gateway answers for a unit that is not there with 0A or 0B.
-      return failure.code === 10 || failure.code === 11 ? null : isThere(null)
+      return isFromGateway(failure) ? null : isThere(null)
     case 'garbled':
     case 'foreign':
       result.unclear.push({ unit, format, because: failure })

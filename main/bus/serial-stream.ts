@@ -1,8 +1,12 @@
+import { existsSync } from 'node:fs'
 import { SerialPort } from 'serialport'
 import type { SerialFormat } from '../../app/profile/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { ByteStream, OpenStream } from './byte-stream.ts'
 import { descriptorOf } from './port-descriptor.ts'
+
+/** An adapter pulled out while nothing is sent makes no sound: its path is looked for this often, in ms. */
+const lookEveryMs = 1_000
 
 /**
  * Opens a serial port for this program alone. DTR is raised, since some adapters are powered by it. RTS is lowered, since on
@@ -39,10 +43,19 @@ function wrap(path: string, port: SerialPort): Result<ByteStream, string> {
   const lost = (why: string) => {
     if (asked || told) return
     told = true
+    clearInterval(look)
     for (const listener of listeners) listener(why)
   }
-  port.on('close', () => lost(`${path} is gone: adapter unplugged?`))
-  port.on('error', (problem) => lost(`${path}: ${problem.message}`))
+  const gone = `${path} is gone. Was the adapter pulled out? It is opened again as soon as it is back.`
+  // Windows names ports that are no files.
+  const isFile = existsSync(path)
+  const look = setInterval(() => {
+    if (isFile && !existsSync(path)) lost(gone)
+  }, lookEveryMs)
+  look.unref()
+  port.on('close', () => lost(gone))
+  // An adapter pulled out in the middle of traffic raises no close: the next write fails with EIO.
+  port.on('error', (problem) => lost(/EIO|ENXIO|ENODEV|EBADF/.test(problem.message) ? gone : `${path}: ${problem.message}`))
   return ok({
     write: (bytes) => {
       if (!port.isOpen) return
@@ -59,6 +72,7 @@ function wrap(path: string, port: SerialPort): Result<ByteStream, string> {
     close: () =>
       new Promise((done) => {
         asked = true
+        clearInterval(look)
         if (port.isOpen) port.close(() => done())
         else done()
       }),

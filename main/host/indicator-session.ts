@@ -1,4 +1,4 @@
-import type { BusFailure } from '../../app/contract/bus-failure.ts'
+import { type BusFailure, isFromGateway } from '../../app/contract/bus-failure.ts'
 import type {
   Difference,
   IdentityView,
@@ -73,7 +73,7 @@ export function createIndicatorSession(options: SessionOptions) {
 
   function heard<T>(result: Result<T, BusFailure>): Result<T, BusFailure> {
     // A refusal is an answer: the unit is there.
-    show({ answering: result.ok || result.failure.kind === 'refused' ? 'yes' : result.failure })
+    show({ answering: result.ok || (result.failure.kind === 'refused' && !isFromGateway(result.failure)) ? 'yes' : result.failure })
     return result
   }
 

@@ -6,7 +6,7 @@ import { writeBundle } from '../files/bundle.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { addSession, dropSession } from './sessions.ts'
-import { busOf, editJob, indicatorOf, pointOf, pointsOn, type World } from './world.ts'
+import { busOf, editJob, indicatorOf, isModbusTcp, pointOf, pointsOn, type World } from './world.ts'
 
 type JobEditCalls = Pick<
   Handlers,
@@ -152,7 +152,7 @@ export function unfitIndicator(w: World, indicator: Indicator, job: Pick<Job, 'b
   const bus = job.buses.find((b) => b.id === indicator.busId)
   if (!bus) return refuse(`There is no bus ${indicator.busId} in this job.`, 'busId')
   if (!w.profiles.has(indicator.profileId)) return refuse(`There is no profile ${indicator.profileId}.`, 'profileId')
-  if (bus.link.kind !== 'modbus-tcp' && (indicator.unit < 1 || indicator.unit > 247))
+  if (!isModbusTcp(bus) && (indicator.unit < 1 || indicator.unit > 247))
     return refuse('A unit on a serial line has an address from 1 to 247.', 'unit')
   const twin = job.indicators.find((i) => i.id !== indicator.id && i.busId === indicator.busId && i.unit === indicator.unit)
   return twin ? refuse(`${twin.name} has address ${indicator.unit} on this bus already.`, 'unit') : null

@@ -1,4 +1,4 @@
-import { type BusFailure, explainBusFailure } from '../../app/contract/bus-failure.ts'
+import { type BusFailure, explainBusFailure, isFromGateway } from '../../app/contract/bus-failure.ts'
 
 type Explainable =
   | BusFailure
@@ -31,7 +31,7 @@ export function briefly(failure: BusFailure): string {
     case 'foreign':
       return 'foreign answer'
     case 'refused':
-      return `refused, code ${failure.code}`
+      return isFromGateway(failure) ? 'no answer, says the gateway' : `refused, code ${failure.code}`
     case 'link-down':
       return 'link down'
     case 'stopped':

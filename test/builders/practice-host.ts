@@ -15,9 +15,11 @@ import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
 export type PracticeHost = { host: Host; bench: Bench; jobPath: string; close(): Promise<void> }
 
 /** The real host over loopback sockets to the practice bench, which is kept open across `reopenHost`. */
-export async function startPracticeHost(options: { job?: Job; start?: boolean } = {}): Promise<PracticeHost> {
+export async function startPracticeHost(
+  options: { job?: Job; start?: boolean; line?: 'pty' | 'rtu-over-tcp' } = {},
+): Promise<PracticeHost> {
   const job = options.job ?? practiceJob()
-  const bench = await startBench({ buses: practiceBuses(bundledProfiles, 'rtu-over-tcp', binUnitsIn(job)), seed: 7 })
+  const bench = await startBench({ buses: practiceBuses(bundledProfiles, options.line ?? 'rtu-over-tcp', binUnitsIn(job)), seed: 7 })
   const jobPath = join(mkdtempSync(join(tmpdir(), 'spanwright-host-')), 'practice.job.json')
   const made = createJob(jobPath, job)
   if (!made.ok) throw new Error(made.failure.why)

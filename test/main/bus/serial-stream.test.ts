@@ -1,8 +1,12 @@
+import { chmodSync, mkdtempSync, realpathSync, rmSync, symlinkSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { ByteStream } from '../../../main/bus/byte-stream.ts'
 import { serialStream } from '../../../main/bus/serial-stream.ts'
 import { openAdapter } from '../../../simulator/wire/adapter.ts'
 import type { Wire } from '../../../simulator/wire/wire.ts'
+import { unprivilegedUntil } from '../../builders/unprivileged.ts'
 
 const format = { baud: 19_200, parity: 'none', stopBits: 1 } as const
 let wire: Wire | undefined
@@ -65,7 +69,34 @@ describe('a serial port', () => {
     await gone
     stream.write(Uint8Array.of(1))
     await stream.close()
-    expect(told).toEqual([`${path} is gone: adapter unplugged?`])
+    expect(told).toEqual([expect.stringMatching(/line is gone\. Was the adapter pulled out\?/)])
+  })
+
+  it('is lost when its path vanishes, even where nothing is sent and reading raises nothing', async () => {
+    const there = adapter()
+    const path = join(mkdtempSync(join(tmpdir(), 'port-')), 'line')
+    symlinkSync(there.path, path)
+    const stream = await openStream(path)
+    stream.onBytes(() => {})
+    const lost = new Promise<string>((resolve) => stream.onClose(resolve))
+    rmSync(path)
+    expect(await lost).toContain('is gone')
+  })
+
+  it('that is not there, taken, or not ours is refused with what to do', async () => {
+    const stuck = async (at: string) => {
+      const result = await serialStream(at, format)()
+      if (result.ok) await result.value.close()
+      return result.ok ? 'opened' : result.failure
+    }
+    expect(await stuck('/dev/no-such-port')).toContain('There is no port /dev/no-such-port. Is the adapter plugged in?')
+    const { path } = adapter()
+    await openStream(path)
+    expect(await stuck(path)).toContain('is in use by another program')
+    chmodSync(realpathSync(path), 0o000)
+    await unprivilegedUntil(async () => {
+      expect(await stuck(realpathSync(path))).toContain('may not be opened by this user')
+    })
   })
 
   it('says nothing when it is closed on request', async () => {
