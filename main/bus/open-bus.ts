@@ -4,6 +4,7 @@ import type { RealLink } from '../../app/job/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { type BusClock, systemClock } from './bus-clock.ts'
 import { hex } from './hex.ts'
+import { createLineRemarks } from './line-remarks.ts'
 import { createListening } from './listening.ts'
 import { openModbusTcpLink } from './modbus-tcp-link.ts'
 import type { Link, Outcome, Request, TappedFrame } from './request.ts'
@@ -109,8 +110,10 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
     scheduler.halt({ kind: 'other-master', bytes: hex(frame) })
     changed()
   })
+  const remarks = createLineRemarks()
   link.onTap((frame) => {
     if (frame.direction === 'sent') listening.sent(frame.bytes)
+    else remarks.received(frame.odd ?? [])
   })
   link.onUnasked((bytes) => listening.heard(bytes))
   let wasOpen = true
@@ -143,7 +146,8 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
       }
     },
     view() {
-      const figures = scheduler.figures()
+      const noticed = remarks.list()
+      const figures = { ...scheduler.figures(), ...(noticed.length > 0 ? { remarks: noticed } : {}) }
       const halted = scheduler.halted()
       if (link.state.kind === 'down') return { state: 'down', why: link.state.why, ...figures }
       if (link.state.kind === 'closed') return { state: 'closed', ...figures }

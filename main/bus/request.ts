@@ -45,4 +45,11 @@ export type Link = {
 
 export type LinkState = { kind: 'open' } | { kind: 'down'; why: string } | { kind: 'closed' }
 
-export type TappedFrame = { at: number; direction: 'sent' | 'received'; bytes: Uint8Array; note?: string }
+/** `odd` says what a received frame had besides an answer: our own bytes given back, or bytes that belong to nobody. */
+export type TappedFrame = {
+  at: number
+  direction: 'sent' | 'received'
+  bytes: Uint8Array
+  note?: string
+  odd?: readonly ('echo' | 'stray')[]
+}

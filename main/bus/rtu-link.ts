@@ -224,7 +224,9 @@ class RtuLink implements Link {
       ...(found.echo ? ['local echo of the request'] : []),
       ...(before.length > 0 ? [`after ${before.length} other bytes`] : []),
     ]
-    this.#tap({ at, direction: 'received', bytes: bytes.slice(0, found.to), ...(notes.length > 0 ? { note: notes.join(', ') } : {}) })
+    const odd = [...(found.echo ? ['echo' as const] : []), ...(before.length > 0 ? ['stray' as const] : [])]
+    const note = notes.length > 0 ? { note: notes.join(', ') } : {}
+    this.#tap({ at, direction: 'received', bytes: bytes.slice(0, found.to), ...(odd.length > 0 ? { odd } : {}), ...note })
     this.#owed = undefined
     const { content } = found
     const tookMs = at - exchange.writtenAt
@@ -239,7 +241,8 @@ class RtuLink implements Link {
     const { bytes } = exchange.received
     const { failure, rest, echoOnly } = judgeSilence(exchange.asked, bytes, this.#echo, now - exchange.writtenAt)
     const note = echoOnly ? 'local echo of the request, no answer' : 'no sound answer'
-    if (bytes.length > 0) this.#tap({ at: exchange.received.timeOf(bytes.length - 1), direction: 'received', bytes, note })
+    const odd = echoOnly ? { odd: ['echo' as const] } : {}
+    if (bytes.length > 0) this.#tap({ at: exchange.received.timeOf(bytes.length - 1), direction: 'received', bytes, note, ...odd })
     this.#owed = exchange.asked
     this.#quietUntil = now + this.#quarantine * answerWithinMs
     if (rest.length > 0) this.#idle.push(rest, now)
@@ -257,7 +260,8 @@ class RtuLink implements Link {
       this.#endQuarantine()
       this.#idle.clear()
     }
-    this.#tap({ at, direction: 'received', bytes, note: late ? 'late answer to an earlier request' : 'nothing was asked' })
+    const note = late ? 'late answer to an earlier request' : 'nothing was asked'
+    this.#tap({ at, direction: 'received', bytes, note, ...(late ? {} : { odd: ['stray'] }) })
     this.#unasked(bytes)
   }
 

@@ -16,10 +16,11 @@ export function whyNotBecome(w: World, recorded: readonly string[], next: Job): 
   const { job } = w.store
   for (const bus of job.buses) {
     const then = next.buses.find((b) => b.id === bus.id)
-    if (w.buses.has(bus.id) && !sameValue(then?.link, bus.link)) return refuse(`${bus.name} is open. Close it first.`, 'busId')
+    if ((w.buses.has(bus.id) || w.taken.has(bus.id)) && !sameValue(then?.link, bus.link))
+      return refuse(`${bus.name} is open. Close it first.`, 'busId')
   }
   for (const bus of next.buses) {
-    const wrong = unfitLink(w, bus)
+    const wrong = unfitLink(w, bus, next)
     if (wrong) return wrong
   }
   for (const indicator of job.indicators) {

@@ -140,12 +140,20 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
 }
 
 /** A practice job has practice buses only, a real one none: what is simulated is said once for the whole job. */
-export function unfitLink(w: World, bus: Bus) {
-  if ((bus.link.kind === 'practice') === w.store.job.simulated) return null
-  return refuse(
-    w.store.job.simulated ? 'This is a practice job: its buses are the bench.' : 'The practice bench belongs to practice jobs.',
-    'link',
-  )
+export function unfitLink(w: World, bus: Bus, job: Pick<Job, 'buses'> = w.store.job) {
+  if ((bus.link.kind === 'practice') !== w.store.job.simulated)
+    return refuse(
+      w.store.job.simulated ? 'This is a practice job: its buses are the bench.' : 'The practice bench belongs to practice jobs.',
+      'link',
+    )
+  // A port opens once, and a small gateway has one socket: what shares the way shares the bus.
+  const twin = job.buses.find((b) => b.id !== bus.id && placeOf(b) === placeOf(bus))
+  return twin ? refuse(`${twin.name} goes the same way already; put these indicators on that bus.`, 'link') : null
+}
+
+function placeOf({ link }: Bus): string {
+  if (link.kind === 'serial') return link.path
+  return link.kind === 'practice' ? link.bus : `${link.host.toLowerCase()}:${link.port}`
 }
 
 export function unfitIndicator(w: World, indicator: Indicator, job: Pick<Job, 'buses' | 'indicators'> = w.store.job) {

@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, symlinkSync, writeFileSync } from 'node:fs'
+import { chmodSync, mkdirSync, mkdtempSync, symlinkSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
@@ -13,6 +13,12 @@ describe.runIf(process.platform === 'linux')('what can be told of a port without
 
   it('seems free where nobody is seen to hold it', () => {
     expect(portAccess(port, processes)).toEqual({ access: 'seems-free' })
+  })
+
+  it.skipIf(process.getuid?.() === 0)('is not permitted where the user may not open it; the superuser may always', () => {
+    chmodSync(port, 0o000)
+    expect(portAccess(port, processes)).toMatchObject({ access: 'not-permitted', why: expect.stringContaining('dialout') })
+    chmodSync(port, 0o600)
   })
 
   it('names the process that holds it, also under another name of the same port', () => {

@@ -18,9 +18,8 @@ const refused = (why: string) => ({ ok: false, failure: { kind: 'refused-request
 
 describe('edits of a job', () => {
   it('a bus, an indicator on it and a point come and go, and the host follows', async () => {
-    const bus = value(
-      await call('bus.add', { revision: revision(), bus: { name: 'New', link: practice.host.topics.get('job')!.buses[0]!.link } }),
-    )
+    const link = { kind: 'practice' as const, bus: 'line-9', framing: 'rtu' as const }
+    const bus = value(await call('bus.add', { revision: revision(), bus: { name: 'New', link } }))
     expect(practice.host.topics.get('bus', bus.id)).toMatchObject({ state: 'closed' })
     const unit = { name: 'Panel N', busId: bus.id, unit: 5, profileId }
     const made = value(await call('indicator.add', { revision: revision(), indicator: unit }))
@@ -59,6 +58,10 @@ describe('edits of a job', () => {
   it('refuses what cannot be', async () => {
     const tcp = { kind: 'modbus-tcp' as const, host: 'h', port: 502 }
     expect(await call('bus.add', { revision: revision(), bus: { name: 'TCP', link: tcp } })).toMatchObject(refused('practice job'))
+    const { link } = practice.host.topics.get('job')!.buses[0]!
+    expect(await call('bus.add', { revision: revision(), bus: { name: 'Again', link } })).toMatchObject(
+      refused('Practice line goes the same way already'),
+    )
     const add = (change: object) =>
       call('indicator.add', { revision: revision(), indicator: { name: 'I', busId: 'bus-1', unit: 9, profileId, ...change } })
     expect(await add({ unit: 1 })).toMatchObject(refused('address 1'))
