@@ -1,14 +1,14 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import { fail } from '../../app/result.ts'
-import type { BusClock } from './bus-clock.ts'
+import { type BusClock, pause } from './bus-clock.ts'
 import { onlyReads } from './pdu.ts'
 import type { Link, Outcome, Request } from './request.ts'
 import { type UnitHealth, unitHealth } from './unit-health.ts'
 
 export const priorities = ['user', 'capture', 'live'] as const
 export type Priority = (typeof priorities)[number]
-/** `answerMs` is the profile's answer time. An aborted `signal` settles the request as `stopped` as long as it was not sent. */
-export type RequestOptions = { priority: Priority; answerMs: number; signal?: AbortSignal }
+/** `answerMs` is the profile's answer time, `pauseMs` what this unit needs after its last answer, whoever asked then. An aborted `signal` settles the request as `stopped` as long as it was not sent. */
+export type RequestOptions = { priority: Priority; answerMs: number; pauseMs?: number; signal?: AbortSignal }
 
 type Waiting = { unit: number; request: Request; options: RequestOptions; settle(outcome: Outcome): void }
 
@@ -39,6 +39,7 @@ export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, o
   const queue: Waiting[] = []
   const units = new Map<number, UnitHealth>()
   const served = new Map<number, number>()
+  const spokeAt = new Map<number, number>()
   let turn = 0
   let running = false
   let held = false
@@ -95,7 +96,10 @@ export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, o
   const maySend = ({ options }: Waiting) => !halted && !options.signal?.aborted
 
   async function ask(job: Waiting, answerMs: number, health: UnitHealth): Promise<Outcome> {
+    const pauseMs = (spokeAt.get(job.unit) ?? Number.NEGATIVE_INFINITY) + (job.options.pauseMs ?? 0) - clock.now()
+    if (pauseMs > 0) await pause(clock, pauseMs)
     const outcome = await link.transact(job.unit, job.request, answerMs, () => maySend(job))
+    spokeAt.set(job.unit, clock.now())
     if (outcome.ok) health.answered(outcome.value.tookMs, outcome.value.ownMs)
     // A line then rests as long again for a late answer: that is part of what the silence costs.
     else if (outcome.failure.kind === 'no-reply') health.silent(outcome.failure.waitedMs + answerMs, job.options.answerMs)

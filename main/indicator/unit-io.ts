@@ -9,7 +9,7 @@ export type Priority = 'user' | 'capture' | 'live'
 
 /** What an indicator session needs of a bus; the scheduler offers it. */
 export type RequestPort = {
-  request(unit: number, request: Request, options: { priority: Priority; answerMs: number }): Promise<Outcome>
+  request(unit: number, request: Request, options: { priority: Priority; answerMs: number; pauseMs?: number }): Promise<Outcome>
 }
 
 /** One addressed unit on a bus, spoken to by its profile's rules. */
@@ -25,7 +25,7 @@ export type RegisterWords = { register: Register; words: readonly number[] }
 export function unitIo(port: RequestPort, unit: number, profile: Profile, pause: (ms: number) => Promise<void>): UnitIo {
   const { answerMs, pauseMs } = profile.requests
   const send = async (request: Request, priority: Priority) => {
-    const outcome = await port.request(unit, request, { priority, answerMs })
+    const outcome = await port.request(unit, request, { priority, answerMs, pauseMs })
     if (pauseMs > 0) await pause(pauseMs)
     return outcome
   }

@@ -305,3 +305,18 @@ it('the median answer time is that of what was measured', async () => {
   }
   expect(scheduler.figures()).toEqual({ answering: 1, silent: 0, answerMs: 13 })
 })
+
+it('leaves a unit the pause that it needs after its last answer, whoever asked then', async () => {
+  const clock = handClock()
+  const sentAt: number[] = []
+  const transact = async (): Promise<Outcome> => {
+    sentAt.push(clock.now())
+    return { ok: true, value: { kind: 'words', words: [1], at: clock.now(), tookMs: 1 } }
+  }
+  const scheduler = createScheduler({ transact }, clock)
+  const read = { kind: 'read-registers', table: 'holding', address: 0, count: 1 } as const
+  void scheduler.request(1, read, { priority: 'live', answerMs: 100, pauseMs: 50 })
+  void scheduler.request(1, read, { priority: 'user', answerMs: 100, pauseMs: 50 })
+  await clock.advance(200)
+  expect(sentAt).toEqual([0, 50])
+})

@@ -93,9 +93,10 @@ describe('a serial port', () => {
     const { path } = adapter()
     await openStream(path)
     expect(await stuck(path)).toContain('is in use by another program')
-    chmodSync(realpathSync(path), 0o000)
+    const device = realpathSync(path)
+    chmodSync(device, 0o000)
     await unprivilegedUntil(async () => {
-      expect(await stuck(realpathSync(path))).toContain('may not be opened by this user')
+      expect(await stuck(device)).toContain('may not be opened by this user')
     })
   })
 

@@ -87,8 +87,9 @@ describe('undo and redo', () => {
   })
 
   it('does not take away what is in use or stands in evidence', async () => {
-    const bus = { name: 'New', link: job().buses[0]!.link }
-    const added = value(await call('bus.add', { revision: revision(), bus }))
+    const { link } = job().buses[0]!
+    value(await call('bus.edit', { revision: revision(), busId: 'bus-1', change: { link: { ...link, bus: 'line-9' } as typeof link } }))
+    const added = value(await call('bus.add', { revision: revision(), bus: { name: 'New', link } }))
     value(await call('bus.open', { busId: added.id }))
     expect(await undo()).toMatchObject(refused('New is open'))
     expect(offered()).toEqual(['Bus New added', null])
