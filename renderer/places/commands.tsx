@@ -8,8 +8,9 @@ import { explain } from '../figures/explain.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
+import { ShuntCommand } from './shunt-command.tsx'
 
-type Command = HostCalls['indicator.command']['request']['command']
+export type Command = HostCalls['indicator.command']['request']['command']
 type Confirmed = HostCalls['indicator.command']['request']['confirmed']
 
 /** Commands that act on the indicator, each with what it will do, or why it cannot be done now. */
@@ -93,7 +94,10 @@ export function IndicatorCommands({ view }: { view: PointView }) {
           <span className="second">shows gross again, {amount}</span>
         </div>
       ) : null}
-      {!has(profile, 'zero') && !has(profile, 'tare') ? <p className="second">The profile of this indicator names no command.</p> : null}
+      {has(profile, 'shunt-on') ? <ShuntCommand view={view} blocked={blocked} running={running} give={give} /> : null}
+      {(['zero', 'tare', 'shunt-on'] as const).every((c) => !has(profile, c)) ? (
+        <p className="second">The profile of this indicator names no command.</p>
+      ) : null}
       {failure ? (
         <p className="lost" role="alert">
           {explain(failure)}

@@ -10,6 +10,7 @@ import { open } from '../state/navigation.ts'
 import type { PointView } from '../state/point-view.ts'
 import { BenchLoad } from './bench-load.tsx'
 import { IndicatorCommands } from './commands.tsx'
+import { Record } from './record.tsx'
 
 /** The reading beside the raw signal, live, with what each means; and the last ten minutes. */
 export function ReadingPlace({ view }: { view: PointView }) {
@@ -34,6 +35,7 @@ export function ReadingPlace({ view }: { view: PointView }) {
         <div className="below-digits">
           <Meanings view={view} />
           <IndicatorCommands view={view} />
+          <Record view={view} />
           <BenchLoad view={view} />
         </div>
       </div>
