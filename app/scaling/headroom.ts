@@ -1,5 +1,6 @@
 import type { Point, SettingsImage } from '../job/schema.ts'
 import { type Profile, registerKey } from '../profile/schema.ts'
+import { quantityIn } from '../quantity/convert.ts'
 import { type Exact, exact, maximum, zero } from '../quantity/exact.ts'
 import { ok, type Result } from '../result.ts'
 import { expectedChain } from './expected-chain.ts'
@@ -26,6 +27,9 @@ export type Headroom = {
   verdict: 'fits' | 'margin-cut' | 'beyond' | 'not-judged'
   /** Part of the range up to the largest expected signal with its margin, percent. */
   usedPercent?: Exact
+  /** Signal of one scale interval in µV, where the excitation is known, and the least that the profile states for holding it steady. */
+  microvoltsPerInterval?: Exact
+  leastMicrovolts?: Exact
 }
 
 function limitsOf(
@@ -66,12 +70,17 @@ export function headroom(point: Point, profile: Profile | undefined, held: Setti
   const scale = inMillivolts && volts ? volts : exact('1')
   const [low, high] = [atZero.value.inputSignal.mul(scale), atMaximum.value.inputSignal.mul(scale)]
   const withMargin = high.add(high.sub(low).mul(overloadMargin))
+  const span = atMaximum.value.inputSignal.sub(atZero.value.inputSignal)
+  const perInterval = volts && span.mul(volts).mul(exact('1000')).mul(exact(point.scaleInterval)).div(exact(point.maximumLoad))
+  const least = profile?.input?.smallestSignalPerInterval && quantityIn(profile.input.smallestSignalPerInterval, 'uV')
   const common = {
     unit: inMillivolts && volts ? ('mV' as const) : ('mV/V' as const),
     zero: low,
     zeroFrom: atZero.value.zeroFrom,
     maximum: high,
     withMargin,
+    ...(perInterval ? { microvoltsPerInterval: perInterval } : {}),
+    ...(least?.ok ? { leastMicrovolts: least.value } : {}),
   }
   if (typeof known === 'string') return ok({ ...common, limits: null, noLimits: known, verdict: 'not-judged' })
   const { size } = known.limits

@@ -6,32 +6,46 @@ import { type Dimension, type UnitId, units } from '../../app/quantity/units.ts'
 import type { Result } from '../../app/result.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
-import { useTopic } from '../state/host-context.tsx'
+import { type Answer, useTopic } from '../state/host-context.tsx'
 import type { EditPoint, PointChange } from '../state/use-point-edit.ts'
 
 type Reading<V> = (typed: string) => Result<V, { why: string }>
 
-type Props<V> = {
+type Edit<C> = (revision: number, change: C) => Promise<Answer<'point.edit'>>
+
+type Props<V, C> = {
   label: string
   /** What is held now, as it would be typed. */
   shown: string
   read: Reading<V>
-  change: (value: V) => PointChange
-  edit: EditPoint
+  change: (value: V) => C
+  edit: Edit<C>
   /** What else matters beside the number. */
   beside?: string | undefined
   /** Label above the field, for longer texts; `bare`: a cell of a table or row that has its label elsewhere. */
   stacked?: boolean
   bare?: boolean
   /** What an emptied field means; without it an empty field is refused like any other text that is no value. */
-  clear?: (() => PointChange) | undefined
+  clear?: (() => C) | undefined
+  disabled?: boolean
 }
 
 /**
  * One value that people decide. Enter or leaving the field puts it into the job; Esc brings back what is held.
  * What cannot be read, or is refused, stays in the field with the reason below it.
  */
-function EditField<V>({ label, shown, read, change, edit, beside, stacked = false, bare = false, clear }: Props<V>) {
+function EditField<V, C>({
+  label,
+  shown,
+  read,
+  change,
+  edit,
+  beside,
+  stacked = false,
+  bare = false,
+  clear,
+  disabled = false,
+}: Props<V, C>) {
   const id = useId()
   const revision = useTopic('job')?.revision ?? 0
   const startedOn = useRef(revision)
@@ -44,7 +58,9 @@ function EditField<V>({ label, shown, read, change, edit, beside, stacked = fals
     const emptied = typed.trim() === '' && clear
     const value = emptied ? null : read(typed)
     if (value && !value.ok) return setProblem(value.failure.why)
-    const answer = await edit(startedOn.current, emptied ? emptied() : value?.ok ? change(value.value) : {})
+    const wanted = emptied ? emptied() : value?.ok ? change(value.value) : undefined
+    if (wanted === undefined) return forget()
+    const answer = await edit(startedOn.current, wanted)
     if (answer.ok) return forget()
     if (answer.failure.kind !== 'stale') return setProblem(explain(answer.failure))
     startedOn.current = answer.failure.revision
@@ -72,6 +88,7 @@ function EditField<V>({ label, shown, read, change, edit, beside, stacked = fals
         error={
           problem === 'stale' ? `Changed elsewhere meanwhile: it is now ${shown}. Enter puts yours in its place, Esc keeps it.` : problem
         }
+        disabled={disabled}
         autoComplete="off"
         spellCheck={false}
         onChange={(event) => {
@@ -127,4 +144,21 @@ export function NumberField(props: Common & { value: string; unit: UnitId | null
     return parseNumber(stripped, sign)
   }
   return <EditField {...rest} shown={value === '' ? '' : `${numberText(value, sign)} ${symbol}`.trim()} read={read} change={change} />
+}
+
+/** A number meant for the indicator, in the register's own unit: it goes into what is intended, not into the indicator. */
+export function SettingField(props: {
+  label: string
+  value: string
+  unit: string
+  intend: Edit<string>
+  beside?: string | undefined
+  disabled?: boolean
+}) {
+  const sign = useTopic('job')?.decimalSign ?? '.'
+  const { label, value, unit, intend, beside, disabled = false } = props
+  const read: Reading<string> = (typed) =>
+    parseNumber(unit !== '' && typed.trim().endsWith(unit) ? typed.trim().slice(0, -unit.length) : typed, sign)
+  const shown = value === '' ? '' : `${numberText(value, sign)} ${unit}`.trim()
+  return <EditField label={label} shown={shown} read={read} change={(text) => text} edit={intend} beside={beside} disabled={disabled} />
 }

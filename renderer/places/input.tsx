@@ -1,82 +1,209 @@
 import { useState } from 'react'
+import { excitationNow } from '../../app/scaling/expected-chain.ts'
+import { type Headroom, headroom } from '../../app/scaling/headroom.ts'
+import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
-import { heldExcitation, heldRange } from '../chain/held-line.ts'
+import { expectedNow, signalDecimals, signalNow } from '../chain/expected.ts'
 import { signalState } from '../chain/reading-text.ts'
 import { briefly } from '../figures/explain.ts'
-import { fixedText, numberText } from '../figures/number-text.ts'
+import { fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
 import { TrendChart } from '../figures/trend/trend-chart.tsx'
 import { following, windowText } from '../figures/trend/trend-view.ts'
+import { QuantityField } from '../parts/edit-field.tsx'
 import { Fact, Facts } from '../parts/facts.tsx'
-import { NotMeasured } from '../parts/quantity.tsx'
-import { heldValue, type PointView } from '../state/point-view.ts'
+import { NotMeasured, Shape } from '../parts/quantity.tsx'
+import type { PointView } from '../state/point-view.ts'
+import { usePointEdit } from '../state/use-point-edit.ts'
+import { ExcitationLimits } from './input/excitation-limits.tsx'
+import { HeadroomScale } from './input/headroom-scale.tsx'
+import { IntendedSetting } from './input/intended-setting.tsx'
 
-/** What arrives from the bridge, and how much of the input it fills. */
 const tenMinutes = following(600_000)
 
+/** What arrives from the bridge, how much room the input has for it, and what feeds it. */
 export function InputPlace({ view }: { view: PointView }) {
-  const { point, job, live, profile } = view
+  const { point, profile, state } = view
+  const edit = usePointEdit(point.id)
+  const room = headroom(point, profile, state?.held ?? null)
+  const filter = profile?.registers.find((r) => r.name.startsWith('filter.') && r.role === 'setting')?.name
+  const { excitation: _before, ...measured } = point.measured
+  return (
+    <div className="columns input">
+      <section>
+        <Signal view={view} />
+        <div className="group ruled">
+          <h2>Settings of the input</h2>
+          <IntendedSetting view={view} name="input.range" label="Input range" />
+          <IntendedSetting view={view} name="excitation.voltage" label="Excitation, nominal" />
+          <QuantityField
+            label="Excitation, measured"
+            value={point.measured.excitation}
+            dimensions={['voltage']}
+            unit="V"
+            edit={edit}
+            change={(excitation) => ({ measured: { ...point.measured, excitation } })}
+            clear={() => ({ measured })}
+            beside={point.measured.excitation ? 'at the sensor; typed' : excitationNeed(view)}
+          />
+          <IntendedSetting view={view} name={filter ?? 'filter'} label="Filter" />
+        </div>
+      </section>
+      <section className="headroom-column">
+        <h2>Room in the input</h2>
+        {room.ok ? <Room view={view} room={room.value} /> : <p className="second">{explainScalingFailure(room.failure)}</p>}
+      </section>
+      <section className="wide">
+        <h2>Excitation and what stands it</h2>
+        <ExcitationLimits view={view} />
+        <InputFacts view={view} room={room.ok ? room.value : undefined} />
+        <SignalTrend view={view} />
+      </section>
+    </div>
+  )
+}
+
+function excitationNeed({ profile }: PointView): string {
+  if (!profile?.input) return 'not measured'
+  return profile.input.ratiometric
+    ? 'not measured; this input is ratiometric and does not need it'
+    : 'not measured: an input in mV needs it, at the sensor'
+}
+
+function Signal({ view }: { view: PointView }) {
+  const { point, job, live } = view
   const sign = job.decimalSign
   const signal = signalState(view)
-  const range = heldRange(view)
-  const excitation = heldExcitation(view)
-  const perLoad = certifiedSignalPerLoad(point)
   const measured = signal?.origin === 'measured' ? signal : null
-  const { input } = profile ?? {}
-  const [windowMs, setWindowMs] = useState(600_000)
+  const expected = expectedNow(view)
+  const excitation = excitationNow(point, view.profile, view.state?.held ?? null)
+  const compared = expected?.ok ? signalNow(view, expected.value) : undefined
   return (
-    <div className="split">
-      <div className="split-left">
+    <>
+      <p className="second">
+        {point.tag} · signal{measured ? ', measured' : ''}
+        {live?.state === 'stale' ? ` · stale, ${briefly(live.because)}` : ''}
+      </p>
+      {measured ? (
+        <p className={`digits ${live?.state === 'stale' ? 'struck' : ''}`} style={{ fontSize: 44 }}>
+          {numberText(measured.text, sign)} <span className="digits-unit">{measured.unit}</span>
+        </p>
+      ) : (
+        <p>
+          <NotMeasured />
+        </p>
+      )}
+      {measured?.unit === 'mV/V' && excitation ? (
         <p className="second">
-          {point.tag} · signal{measured ? ', measured' : ''}
-          {live?.state === 'stale' ? ` · stale, ${briefly(live.because)}` : ''}
+          {fixedText(measured.value * excitation.volts.valueOf(), 4, sign)} mV by {fixedText(excitation.volts.valueOf(), 3, sign)} V,{' '}
+          {excitation.from}
         </p>
-        <p className={`digits ${live?.state === 'stale' ? 'struck' : ''}`} style={{ fontSize: 56 }}>
-          {measured ? numberText(measured.text, sign) : <NotMeasured />} <span className="digits-unit">{measured?.unit}</span>
+      ) : null}
+      {signal?.origin === 'derived' ? (
+        <p className="caution">
+          This indicator gives no signal. From the reading, through the very scaling values in question, it would be{' '}
+          {numberText(signal.text, sign)} {signal.unit}: derived, not measured.
         </p>
-        {signal?.origin === 'derived' ? (
-          <p className="caution">
-            This indicator gives no signal. From the reading, through the very scaling values in question, it would be{' '}
-            {numberText(signal.text, sign)} {signal.unit}: derived, not measured.
-          </p>
-        ) : null}
-        <Facts>
-          <Fact label="Input range, held">{heldValue(view, 'input.range') ?? <span className="second">not read</span>}</Fact>
-          <Fact label="Filled by the signal">{measured && range ? `${fixedText((measured.value / range) * 100, 1, sign)} %` : '–'}</Fact>
-          <Fact label="Excitation, nominal">{heldValue(view, 'excitation.voltage') ?? <span className="second">not read</span>}</Fact>
-          <Fact label="Signal of one d">
-            {perLoad === undefined
-              ? '–'
-              : `${fixedText(perLoad * Number(point.scaleInterval) * 1000 * (excitation ?? 1), 3, sign)} ${excitation ? 'µV' : 'µV/V'}`}
-          </Fact>
-          <Fact label="Least signal for one d">
-            {input?.smallestSignalPerInterval ? (
-              `${numberText(input.smallestSignalPerInterval.value, sign)} µV`
-            ) : (
-              <span className="second">not stated</span>
-            )}
-          </Fact>
-          <Fact label="Gain error of the input">
-            {input?.gainErrorPercent ? `± ${numberText(input.gainErrorPercent, sign)} %` : <span className="second">not stated</span>}
-          </Fact>
-          <Fact label="Ratiometric">
-            {input ? input.ratiometric ? 'yes, excitation cancels' : 'no, excitation counts' : <span className="second">not stated</span>}
-          </Fact>
-        </Facts>
+      ) : null}
+      <p className="second">
+        {compared
+          ? `expected ${fixedText(compared.expected, signalDecimals(compared.unit), sign)}, difference ${signedFixedText(compared.value - compared.expected, signalDecimals(compared.unit), sign)} ${compared.unit}`
+          : expected?.ok
+            ? `expected ${fixedText(expected.value.inputSignal.valueOf(), 5, sign)} mV/V`
+            : 'nothing expected: the load that is on is unknown'}
+      </p>
+    </>
+  )
+}
+
+const verdicts: Record<Headroom['verdict'], string> = {
+  fits: 'Zero, maximum load and a tenth of the span more fit.',
+  'margin-cut': 'Maximum load fits, a tenth of the span above it does not.',
+  beyond: 'Maximum load does not fit: the input saturates below it. Choose a larger range.',
+  'not-judged': 'Not judged.',
+}
+
+function Room({ view, room }: { view: PointView; room: Headroom }) {
+  const { job, live } = view
+  const signal = signalState(view)
+  const shown = signal?.origin === 'measured' && signal.unit === room.unit ? signal.value : undefined
+  const bad = room.verdict === 'beyond' || room.verdict === 'margin-cut'
+  return (
+    <>
+      <p className={bad ? 'attention' : 'second'}>
+        {bad ? <Shape kind="triangle" /> : null}
+        {room.noLimits ?? verdicts[room.verdict]}
+        {room.usedPercent ? ` ${fixedText(room.usedPercent.valueOf(), 0, job.decimalSign)} % of the range with the margin.` : ''}
+      </p>
+      <HeadroomScale room={room} live={shown} stale={live?.state === 'stale'} />
+      <p className="second small">
+        {room.unit}
+        {room.limits && !room.limits.bothSides ? '; what it takes below nought is not stated' : ''}
+      </p>
+    </>
+  )
+}
+
+function InputFacts({ view, room }: { view: PointView; room: Headroom | undefined }) {
+  const { profile, job } = view
+  const sign = job.decimalSign
+  const { input } = profile ?? {}
+  const notStated = <span className="second">not stated</span>
+  const small = room?.microvoltsPerInterval && room.leastMicrovolts && room.microvoltsPerInterval.lt(room.leastMicrovolts)
+  return (
+    <Facts>
+      <Fact label="Signal of one scale interval" strong>
+        {room?.microvoltsPerInterval ? (
+          <span className={small ? 'attention' : ''}>
+            {small ? <Shape kind="triangle" /> : null}
+            {fixedText(room.microvoltsPerInterval.valueOf(), 3, sign)} <span className="unit">µV</span>
+          </span>
+        ) : (
+          <span className="second">excitation not known</span>
+        )}
+      </Fact>
+      <Fact label="Least for one interval, by the profile">
+        {room?.leastMicrovolts ? (
+          <>
+            {fixedText(room.leastMicrovolts.valueOf(), 2, sign)} <span className="unit">µV</span>
+          </>
+        ) : (
+          notStated
+        )}
+      </Fact>
+      <Fact label="Gain error of the input">
+        {input?.gainErrorPercent ? (
+          <>
+            ± {numberText(input.gainErrorPercent, sign)} <span className="unit">%</span>
+          </>
+        ) : (
+          notStated
+        )}
+      </Fact>
+      <Fact label="Ratiometric">{input ? (input.ratiometric ? 'yes, excitation cancels' : 'no, excitation counts') : notStated}</Fact>
+    </Facts>
+  )
+}
+
+function SignalTrend({ view }: { view: PointView }) {
+  const { point } = view
+  const [windowMs, setWindowMs] = useState(600_000)
+  const signal = signalState(view)
+  const perLoad = certifiedSignalPerLoad(point)
+  if (signal?.origin !== 'measured') return null
+  return (
+    <div className="input-trend">
+      <div className="trend-head">
+        <h2>Signal</h2>
+        <span className="second">{windowText(windowMs).toLowerCase()}</span>
       </div>
-      <div className="split-right">
-        <div className="trend-head">
-          <h2>Signal</h2>
-          <span className="second">{windowText(windowMs).toLowerCase()}</span>
-        </div>
-        <TrendChart
-          traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity: 'signal' }]}
-          unit={signal?.unit ?? 'mV/V'}
-          view={tenMinutes}
-          onArea={({ from, to }) => setWindowMs(to - from)}
-          leastSpan={(perLoad ?? 0.002) * Number(point.scaleInterval) * 20}
-          label={`Signal of ${point.tag} over the last ten minutes`}
-        />
-      </div>
+      <TrendChart
+        traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity: 'signal' }]}
+        unit={signal.unit}
+        view={tenMinutes}
+        onArea={({ from, to }) => setWindowMs(to - from)}
+        leastSpan={(perLoad ?? 0.002) * Number(point.scaleInterval) * 20}
+        label={`Signal of ${point.tag} over the last ten minutes`}
+      />
     </div>
   )
 }

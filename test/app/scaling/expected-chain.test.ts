@@ -155,6 +155,13 @@ describe('room in the input', () => {
     expect(room(makePoint()).verdict).toBe('beyond')
     const wide = room(makePoint(), held({ 'input.range@1': '3.5 mV/V' }))
     expect([wide.verdict, wide.limits?.origin, toDecimal(wide.withMargin, 5)]).toEqual(['fits', 'held', '2.20165'])
+    // 2.0015 mV/V x 10 V / 5000 intervals; the profile states 0.2 uV
+    const atTen = room(makePoint())
+    expect([atTen.microvoltsPerInterval?.valueOf(), atTen.leastMicrovolts?.valueOf(), wide.microvoltsPerInterval]).toEqual([
+      4.003,
+      0.2,
+      undefined,
+    ])
     expect(wide.usedPercent?.valueOf()).toBeCloseTo(62.9043, 4)
     expect(room(makePoint({ maximumLoad: '490' })).verdict).toBe('margin-cut')
   })

@@ -1,0 +1,64 @@
+import { registerKey } from '../../../app/profile/schema.ts'
+import { unitFrom } from '../../../app/profile/settings.ts'
+import { channelRegister } from '../../../app/scaling/reading-settings.ts'
+import { explain } from '../../figures/explain.ts'
+import { ChoiceField } from '../../parts/choice-field.tsx'
+import { SettingField } from '../../parts/edit-field.tsx'
+import { useSettingText } from '../../parts/setting-text.ts'
+import { useRequest, useTopic } from '../../state/host-context.tsx'
+import type { PointView } from '../../state/point-view.ts'
+
+/** One setting of the input: what is held, and what is intended. Only Review and write puts it into the indicator. */
+export function IntendedSetting({ view, name, label }: { view: PointView; name: string; label: string }) {
+  const { point, profile, state } = view
+  const show = useSettingText()
+  const { ask, failure } = useRequest('point.intend')
+  const revision = useTopic('job')?.revision ?? 0
+  const register = profile && channelRegister(profile, name, point.channel)
+  if (!register)
+    return (
+      <p className="share-sum">
+        <span className="second">{label}</span>
+        <span className="second small">not a setting of this indicator</span>
+      </p>
+    )
+  const key = registerKey(register)
+  const held = state?.held?.values[key]?.value
+  const intended = point.intended[key]
+  const unit = register.options ? '' : (unitFrom(profile, register, (k) => state?.held?.values[k]?.value) ?? '')
+  const heldText = held === undefined ? 'not read' : `held ${show(held)} ${unit}`.trim()
+  const beside =
+    intended === undefined
+      ? `${heldText}; nothing intended`
+      : intended === held
+        ? `${heldText}, as intended`
+        : `${heldText}; intended, not written`
+  const closed = register.access !== 'read-write' || Boolean(state?.writing)
+  return (
+    <div>
+      {register.options ? (
+        <ChoiceField
+          label={label}
+          value={intended ?? held ?? ''}
+          disabled={closed}
+          options={[
+            ...(intended === undefined && !held ? [{ value: '', label: 'not read' }] : []),
+            ...register.options.map((o) => ({ value: o.means, label: o.means })),
+          ]}
+          onChoose={(value) => void ask({ pointId: point.id, revision, values: { [key]: value } })}
+          beside={beside}
+        />
+      ) : (
+        <SettingField
+          label={label}
+          value={intended ?? held ?? ''}
+          unit={unit}
+          disabled={closed}
+          intend={(since, value) => ask({ pointId: point.id, revision: since, values: { [key]: value } })}
+          beside={beside}
+        />
+      )}
+      {failure && register.options ? <p className="lost">{explain(failure)}</p> : null}
+    </div>
+  )
+}
