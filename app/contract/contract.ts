@@ -9,12 +9,14 @@ import { describeCalls, descriptionsView, registerSearchView } from './describe-
 import { importCalls } from './import-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
 import { jobFileCalls } from './job-file-calls.ts'
+import { logCalls } from './log-calls.ts'
 import { pointChangeCalls } from './point-change.ts'
 import { practiceCalls, practiceView } from './practice-calls.ts'
 import { recordCalls, recordingView } from './record-calls.ts'
 import { nothing, refusal, resultOf, staleEdit } from './replies.ts'
 import type { CurveSample } from './sample-batch.ts'
 import { busView, identityView, indicatorView, liveView, sessionView, writeFailure, writePreview, writeReceipt } from './views.ts'
+import { visitCalls } from './visit-calls.ts'
 
 const busProblem = z.union([busFailure, refusal])
 
@@ -26,6 +28,8 @@ export const hostCalls = {
   ...importCalls,
   ...jobEditCalls,
   ...jobFileCalls,
+  ...logCalls,
+  ...visitCalls,
   ...pointChangeCalls,
   ...lineCalls,
   ...practiceCalls,

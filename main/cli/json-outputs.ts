@@ -3,6 +3,7 @@ import { busFailure } from '../../app/contract/bus-failure.ts'
 import { difference, identityView, liveSample, writePreview, writeReceipt } from '../../app/contract/views.ts'
 import { quickCheck, settingsImage, verdict } from '../../app/job/schema.ts'
 import { byteOrder, registerType, serialFormat } from '../../app/profile/schema.ts'
+import { jobOutputs } from './job-outputs.ts'
 
 const failure = z.strictObject({
   ok: z.literal(false),
@@ -130,6 +131,7 @@ export const jsonOutputs = {
   scan: scanOutput,
   'profile-check': profileCheckOutput,
   simulate: simulateOutput,
+  ...jobOutputs,
 } as const satisfies Record<string, z.ZodType>
 
 export type JsonOutput = keyof typeof jsonOutputs

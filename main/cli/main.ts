@@ -3,7 +3,9 @@ import { addCheck } from './check.ts'
 import { demo } from './demo.ts'
 import { exitCode } from './exit-codes.ts'
 import { addIdentify } from './identify.ts'
+import { addJob } from './job.ts'
 import { addLive } from './live.ts'
+import { addLog } from './log.ts'
 import { addPorts } from './ports.ts'
 import { addProfileCheck } from './profile-check.ts'
 import { addRegisters } from './registers.ts'
@@ -11,6 +13,7 @@ import { addScan } from './scan.ts'
 import { addSchema } from './schema.ts'
 import { addSettings } from './settings.ts'
 import { addSimulate } from './simulate.ts'
+import { addVisits } from './visits.ts'
 
 const program = new Command('spanwright')
   .description('Brings mV/V load cells and pressure transducers into service on Modbus indicators.')
@@ -30,7 +33,21 @@ program
     process.exitCode = await demo(options)
   })
 
-for (const add of [addPorts, addIdentify, addSettings, addLive, addCheck, addRegisters, addScan, addProfileCheck, addSimulate, addSchema])
+for (const add of [
+  addPorts,
+  addIdentify,
+  addSettings,
+  addLive,
+  addCheck,
+  addRegisters,
+  addScan,
+  addProfileCheck,
+  addSimulate,
+  addJob,
+  addVisits,
+  addLog,
+  addSchema,
+])
   add(program)
 
 try {

@@ -1,4 +1,4 @@
-import { closeSync, fsyncSync, mkdirSync, openSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { z } from 'zod'
 import { place } from '../../app/contract/place.ts'
@@ -66,15 +66,7 @@ export function journalFolder(folder: string): JournalFolder {
     }
   }
 
-  const all = () =>
-    readdirSync(folder)
-      .filter((name) => name.endsWith('.jsonl'))
-      .sort()
-      .flatMap((name) => {
-        const lines = readLines(join(folder, name))
-        const begin = lines[0]
-        return begin?.kind === 'begin' ? [{ journalId: name.slice(0, -'.jsonl'.length), begin, lines }] : []
-      })
+  const all = () => journalsIn(folder)
 
   return {
     begin(line) {
@@ -101,6 +93,19 @@ export function journalFolder(folder: string): JournalFolder {
     open: () => all().filter((j) => !j.lines.some((line) => line.kind === 'end')),
     all,
   }
+}
+
+/** Every write begun in a folder of journals, oldest first; nothing is made where there is none. */
+export function journalsIn(folder: string): OpenJournal[] {
+  if (!existsSync(folder)) return []
+  return readdirSync(folder)
+    .filter((name) => name.endsWith('.jsonl'))
+    .sort()
+    .flatMap((name) => {
+      const lines = readLines(join(folder, name))
+      const begin = lines[0]
+      return begin?.kind === 'begin' ? [{ journalId: name.slice(0, -'.jsonl'.length), begin, lines }] : []
+    })
 }
 
 function nextId(folder: string, at: string, indicatorId: string): string {

@@ -22,6 +22,7 @@ import { jobFileCalls } from './job-file-calls.ts'
 import { whyNotLeave } from './leave-job.ts'
 import { createListener } from './listen-calls.ts'
 import { createLiveLoop } from './live-loop.ts'
+import { logCalls } from './log-calls.ts'
 import { portCalls } from './port-calls.ts'
 import { practiceCalls } from './practice-calls.ts'
 import { profileCalls } from './profile-calls.ts'
@@ -32,6 +33,7 @@ import { addSession } from './sessions.ts'
 import { createTaps } from './tap-calls.ts'
 import { createTopics, type Topics } from './topics.ts'
 import { versionCalls } from './version-calls.ts'
+import { visitCalls } from './visit-calls.ts'
 import { type BenchDoor, type HostClock, publishJob, publishSession, type World } from './world.ts'
 
 export type HostOptions = {
@@ -131,6 +133,8 @@ export function createHost(options: HostOptions): Host {
     ...jobFileCalls(world, recorder.pointIds),
     ...historyCalls(world, live, recorder.pointIds),
     ...versionCalls(world, live, recorder.pointIds),
+    ...logCalls(world),
+    ...visitCalls(world),
     ...jobEditCalls(world, live, recorder.pointIds),
     async 'live.start'({ pointIds }) {
       live.want([...new Set([...pointIds, ...recorder.pointIds()])])

@@ -18,7 +18,7 @@ export function versionCalls(
 ): Pick<Handlers, 'job.versions' | 'job.bring-back'> {
   return {
     async 'job.versions'() {
-      return ok({ versions: keptVersions(w.store.path).map((kept) => shown(kept, w.store.job)) })
+      return ok({ versions: keptVersions(w.store.path).map((kept) => shownVersion(kept, w.store.job)) })
     },
 
     async 'job.bring-back'({ revision, version }) {
@@ -41,7 +41,7 @@ export function versionCalls(
   }
 }
 
-function shown({ version, keptAt, bytes, job }: KeptVersion, now: Job): JobVersion {
+export function shownVersion({ version, keptAt, bytes, job }: KeptVersion, now: Job): JobVersion {
   if (!job.ok) return { version, keptAt, bytes, why: `${job.failure.where}: ${job.failure.why}` }
   const then = broughtBack(now, job.value)
   const step = editStep(then, now)
