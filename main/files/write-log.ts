@@ -76,7 +76,11 @@ function failed(failure: WriteFailure): Pick<Entry, 'result' | 'why' | 'values'>
   }
   const { because, end, parameters } = failure
   const why =
-    because.kind === 'read-back-differs' ? `${because.key} read back ${because.got}, not ${because.wanted}.` : explainBusFailure(because)
+    because.kind === 'read-back-differs'
+      ? `${because.key} read back ${because.got}, not ${because.wanted}.`
+      : because.kind === 'job-not-saved'
+        ? because.why
+        : explainBusFailure(because)
   return { result: end, why, values: parameters.map((p) => ({ key: p.key, old: p.before, new: p.wanted, now: p.now })) }
 }
 
