@@ -1,8 +1,8 @@
 import { Button } from '@mantine/core'
-import type { BusView } from '../../app/contract/views.ts'
 import type { Bus, Job } from '../../app/job/schema.ts'
 import { dateText, fixedText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
+import { busStateWords } from '../setup/bus-words.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { FindField } from '../table/find-field.tsx'
 import { useStopSending } from './stop-sending.ts'
@@ -38,15 +38,6 @@ export function Header({ job }: { job: Job }) {
   )
 }
 
-const stateWords: Record<BusView['state'], string> = {
-  closed: 'closed',
-  opening: 'opening',
-  listening: 'listening first',
-  open: 'open',
-  down: 'down',
-  halted: 'halted',
-}
-
 function BusState({ bus }: { bus: Bus }) {
   const state = useTopic('bus', bus.id)
   const { decimalSign } = useTopic('job') ?? { decimalSign: '.' as const }
@@ -59,7 +50,7 @@ function BusState({ bus }: { bus: Bus }) {
       <b>{bus.name}</b>{' '}
       {!running ? (
         <span className={stopped ? 'attention' : state.state === 'down' || state.state === 'halted' ? 'lost' : 'second'}>
-          {stopped ? 'stopped' : stateWords[state.state]}
+          {stopped ? 'stopped' : busStateWords[state.state]}
         </span>
       ) : null}
       {running ? (

@@ -3,6 +3,8 @@ import { useViewportSize } from '@mantine/hooks'
 import { useCallback, useMemo, useRef } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
+import { AddPanel } from '../setup/add-panel.tsx'
+import { BusesPanel } from '../setup/buses-panel.tsx'
 import { RunResults } from '../several/run-results.tsx'
 import { SeveralEdit } from '../several/several-edit.tsx'
 import { ZeroOrTare } from '../several/zero-or-tare.tsx'
@@ -82,6 +84,8 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
         <ScopeBar job={job} scope={scope} order={order} attention={attention} list={list} trendShown={trendShown} />
       ) : null}
       <RunResults />
+      {panel === 'add' || panel === 'import' || panel === 'like' ? <AddPanel job={job} way={panel} /> : null}
+      {panel === 'buses' ? <BusesPanel job={job} /> : null}
       {panel === 'edit' ? <SeveralEdit job={job} scope={scope} /> : null}
       {panel === 'zero' ? <ZeroOrTare job={job} scope={scope} /> : null}
       {trendShown && shown.length > 0 ? <ChosenTrend pointIds={chosen.length > 0 ? chosen : shown.slice(0, 1)} /> : null}

@@ -6,6 +6,8 @@ import { Panel } from '../parts/panel.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { closePanel } from '../table/below.ts'
 import { type Scope, scopeWords } from '../table/choice.ts'
+import { OnePoint } from './one-point.tsx'
+import { RemovePoints } from './remove-points.tsx'
 import { severalFields } from './several-edit-fields.ts'
 
 /** One value for several points: shown for each of them as it is and as it would be; all are changed or none. */
@@ -17,6 +19,7 @@ export function SeveralEdit({ job, scope }: { job: Job; scope: Scope }) {
   const words = scopeWords(scope)
   const points = scope.ids.flatMap((id) => job.points.filter((p) => p.id === id))
   if (!field) return null
+  const only = points.length === 1 ? points[0] : undefined
   const rows = points.map((point) => ({ point, read: typed.trim() === '' ? null : field.read(typed, point, job.decimalSign) }))
   const edits = rows.flatMap(({ point, read }) => (read?.ok ? [{ pointId: point.id, change: read.value }] : []))
   const ready = rows.length > 0 && edits.length === rows.length
@@ -33,6 +36,7 @@ export function SeveralEdit({ job, scope }: { job: Job; scope: Scope }) {
 
   return (
     <Panel title={`Edit ${words}`} onClose={closePanel}>
+      {only ? <OnePoint job={job} point={only} /> : null}
       <form className="button-row" onSubmit={apply}>
         <NativeSelect
           aria-label="What to change"
@@ -103,6 +107,7 @@ export function SeveralEdit({ job, scope }: { job: Job; scope: Scope }) {
           ))}
         </tbody>
       </table>
+      <RemovePoints job={job} scope={scope} />
     </Panel>
   )
 }

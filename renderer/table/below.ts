@@ -1,7 +1,7 @@
 import { sharedState } from '../state/shared-state.ts'
 
 /** What stands below the table: the trend (null where the page decides by its height), or a panel to work in. */
-export type Below = 'trend' | 'nothing' | 'buses' | 'add' | 'import' | 'edit' | 'zero' | null
+export type Below = 'trend' | 'nothing' | 'buses' | 'add' | 'import' | 'like' | 'edit' | 'zero' | null
 
 export const below = sharedState<Below>(null)
 

@@ -13,9 +13,9 @@ export const mantineTheme = createTheme({
       defaultProps: { variant: 'default', loaderProps: { type: 'dots' } },
       vars: (_theme, props) => ({
         root: {
-          '--button-height': '28px',
-          '--button-padding-x': '11px',
-          '--button-fz': '14px',
+          ...(props.size === 'compact-sm'
+            ? { '--button-height': '22px', '--button-padding-x': '7px', '--button-fz': '13px' }
+            : { '--button-height': '28px', '--button-padding-x': '11px', '--button-fz': '14px' }),
           ...(props.variant === 'filled'
             ? {
                 '--button-bg': 'var(--action)',

@@ -1,0 +1,127 @@
+import { Button } from '@mantine/core'
+import { type ReactNode, useState } from 'react'
+import type { Bus, Indicator, Job } from '../../app/job/schema.ts'
+import { explain } from '../figures/explain.ts'
+import { Panel } from '../parts/panel.tsx'
+import { useRequest } from '../state/host-context.tsx'
+import { closePanel } from '../table/below.ts'
+import { BusForm } from './bus-form.tsx'
+import { BusListen } from './bus-listen.tsx'
+import { BusRow } from './bus-row.tsx'
+import { BusScan } from './bus-scan.tsx'
+import { type IndicatorDraft, IndicatorForm } from './indicator-form.tsx'
+import { IndicatorRow } from './indicator-row.tsx'
+
+/** What is being done about one bus or indicator, below the two tables. */
+export type Work =
+  | { on: 'bus-form' | 'scan' | 'listen'; busId: string | null }
+  | { on: 'indicator-form'; indicatorId: string | null; draft: Partial<IndicatorDraft> }
+  | null
+
+/** The buses with their health and the indicators on them: added, edited, looked for, listened to. */
+export function BusesPanel({ job }: { job: Job }) {
+  const [work, setWork] = useState<Work>(job.buses.length === 0 ? { on: 'bus-form', busId: null } : null)
+  const removeBus = useRequest('bus.remove')
+  const closeBus = useRequest('bus.close')
+  const removeIndicator = useRequest('indicator.remove')
+  const failure = removeBus.failure ?? removeIndicator.failure ?? closeBus.failure
+  const done = () => setWork(null)
+
+  const takeAway = async (bus: Bus) => {
+    // The host takes an open bus away from nobody; there is nothing on it any more.
+    await closeBus.ask({ busId: bus.id })
+    await removeBus.ask({ revision: job.revision, busId: bus.id })
+  }
+
+  return (
+    <Panel
+      title="Buses and indicators"
+      onClose={closePanel}
+      beside={
+        <span className="button-row">
+          <Button aria-pressed={work?.on === 'bus-form' && work.busId === null} onClick={() => setWork({ on: 'bus-form', busId: null })}>
+            Add a bus
+          </Button>
+          <Button
+            disabled={job.buses.length === 0}
+            aria-pressed={work?.on === 'indicator-form' && work.indicatorId === null}
+            onClick={() => setWork({ on: 'indicator-form', indicatorId: null, draft: {} })}
+          >
+            Add an indicator
+          </Button>
+        </span>
+      }
+    >
+      <WorkArea job={job} work={work} onWork={setWork} onDone={done} />
+      {failure ? (
+        <p className="lost" role="alert">
+          {explain(failure)}
+        </p>
+      ) : null}
+      {job.buses.length > 0 ? (
+        <table className="plain-table" aria-label="Buses">
+          <thead>
+            <Heads>{['Bus', 'Reached by', 'State', 'Units', 'Answers in', 'Readings/s each', '']}</Heads>
+          </thead>
+          <tbody>
+            {job.buses.map((bus) => (
+              <BusRow key={bus.id} job={job} bus={bus} onWork={setWork} onRemove={() => void takeAway(bus)} />
+            ))}
+          </tbody>
+        </table>
+      ) : null}
+      {job.indicators.length > 0 ? (
+        <table className="plain-table" aria-label="Indicators">
+          <thead>
+            <Heads>{['Indicator', 'Bus', 'Address', 'Profile', 'Points', 'State', '']}</Heads>
+          </thead>
+          <tbody>
+            {job.indicators.map((indicator) => (
+              <IndicatorRow
+                key={indicator.id}
+                job={job}
+                indicator={indicator}
+                onWork={setWork}
+                onRemove={() => void removeIndicator.ask({ revision: job.revision, indicatorId: indicator.id })}
+              />
+            ))}
+          </tbody>
+        </table>
+      ) : null}
+    </Panel>
+  )
+}
+
+function Heads({ children }: { children: readonly string[] }) {
+  return (
+    <tr>
+      {children.map((head) => (
+        <th scope="col" key={head} aria-label={head === '' ? 'What can be done' : undefined}>
+          {head}
+        </th>
+      ))}
+    </tr>
+  )
+}
+
+function WorkArea({ job, work, onWork, onDone }: { job: Job; work: Work; onWork: (work: Work) => void; onDone: () => void }): ReactNode {
+  if (!work) return null
+  if (work.on === 'indicator-form') {
+    const indicator: Indicator | null = job.indicators.find((i) => i.id === work.indicatorId) ?? null
+    const { draft } = work
+    return (
+      <IndicatorForm
+        key={work.indicatorId ?? `new ${draft.busId} ${draft.unit}`}
+        job={job}
+        indicator={indicator}
+        draft={draft}
+        onDone={onDone}
+      />
+    )
+  }
+  const bus = job.buses.find((b) => b.id === work.busId) ?? null
+  if (work.on === 'bus-form') return <BusForm key={work.busId ?? 'new'} job={job} bus={bus} onDone={onDone} />
+  if (!bus) return null
+  if (work.on === 'listen') return <BusListen key={bus.id} bus={bus} />
+  return <BusScan key={bus.id} job={job} bus={bus} onTake={(draft) => onWork({ on: 'indicator-form', indicatorId: null, draft })} />
+}

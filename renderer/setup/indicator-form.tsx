@@ -1,0 +1,98 @@
+import { Button, NativeSelect, NumberInput, TextInput } from '@mantine/core'
+import { type FormEvent, useState } from 'react'
+import type { Indicator, Job } from '../../app/job/schema.ts'
+import { bundledProfiles } from '../../app/profiles/bundled.ts'
+import { explain } from '../figures/explain.ts'
+import { useRequest } from '../state/host-context.tsx'
+
+export type IndicatorDraft = Pick<Indicator, 'name' | 'busId' | 'unit' | 'profileId'>
+
+/** One indicator: its name, the bus and address where it answers, and the profile that describes it. */
+export function IndicatorForm({
+  job,
+  indicator,
+  draft,
+  onDone,
+}: {
+  job: Job
+  indicator: Indicator | null
+  draft: Partial<IndicatorDraft>
+  onDone: () => void
+}) {
+  const addition = useRequest('indicator.add')
+  const edit = useRequest('indicator.edit')
+  const identify = useRequest('indicator.identify')
+  const profiles = [...new Map([...bundledProfiles, ...job.profiles.map((p) => [p.id, p] as const)]).values()]
+  const [now, setNow] = useState<IndicatorDraft>({
+    name: '',
+    busId: job.buses[0]?.id ?? '',
+    unit: 1,
+    profileId: profiles[0]?.id ?? '',
+    ...(indicator ? pick(indicator) : {}),
+    ...draft,
+  })
+  const set = (change: Partial<IndicatorDraft>) => setNow((held) => ({ ...held, ...change }))
+  const failure = addition.failure ?? edit.failure
+
+  const save = async (event: FormEvent) => {
+    event.preventDefault()
+    const named = { ...now, name: now.name.trim() || `Unit ${now.unit}` }
+    if (indicator) {
+      const answer = await edit.ask({ revision: job.revision, indicatorId: indicator.id, change: changed(pick(indicator), named) })
+      if (answer.ok) onDone()
+      return
+    }
+    const answer = await addition.ask({ revision: job.revision, indicator: named })
+    if (!answer.ok) return
+    // Whether it answers is told where the indicators are listed.
+    void identify.ask({ indicatorId: answer.value.id })
+    onDone()
+  }
+
+  return (
+    <form className="stacked" onSubmit={save} aria-label={indicator ? `Edit ${indicator.name}` : 'Add an indicator'}>
+      <div className="field-row">
+        <TextInput label="Name" value={now.name} placeholder={`Unit ${now.unit}`} onChange={(e) => set({ name: e.currentTarget.value })} />
+        <NativeSelect
+          label="Bus"
+          value={now.busId}
+          data={job.buses.map((b) => ({ value: b.id, label: b.name }))}
+          onChange={(e) => set({ busId: e.currentTarget.value })}
+        />
+        <NumberInput
+          label="Unit address"
+          className="short-input"
+          value={now.unit}
+          min={0}
+          max={255}
+          allowDecimal={false}
+          clampBehavior="strict"
+          onChange={(unit) => (typeof unit === 'number' ? set({ unit }) : undefined)}
+        />
+        <NativeSelect
+          label="Profile"
+          className="long-input"
+          value={now.profileId}
+          data={profiles.map((p) => ({ value: p.id, label: p.name }))}
+          onChange={(e) => set({ profileId: e.currentTarget.value })}
+        />
+        <Button type="submit" className="in-field-row" disabled={!now.busId} loading={addition.running || edit.running}>
+          {indicator ? 'Keep this' : 'Add this indicator'}
+        </Button>
+        <Button className="in-field-row" onClick={onDone}>
+          Leave it
+        </Button>
+      </div>
+      {failure ? (
+        <p className="lost" role="alert">
+          {explain(failure)}
+        </p>
+      ) : null}
+      {indicator ? <p className="second">Another bus, address or profile makes it another unit: it is identified and read anew.</p> : null}
+    </form>
+  )
+}
+
+const pick = ({ name, busId, unit, profileId }: Indicator): IndicatorDraft => ({ name, busId, unit, profileId })
+const changed = (held: IndicatorDraft, next: IndicatorDraft): Partial<IndicatorDraft> =>
+  Object.fromEntries(Object.entries(next).filter(([key, value]) => held[key as keyof IndicatorDraft] !== value))
