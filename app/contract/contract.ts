@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { id, intended, job, quickCheck, settingsImage } from '../job/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
+import { addressCalls } from './address-calls.ts'
 import { appliedLoadCalls, appliedView } from './applied-load-calls.ts'
 import { heardView, lineCalls, scanView, tapView } from './bus-calls.ts'
 import { busFailure } from './bus-failure.ts'
@@ -23,6 +24,7 @@ const busProblem = z.union([busFailure, refusal])
 /** Everything the renderer can ask for. Shells, host and renderer derive from it; nothing else crosses. */
 export const hostCalls = {
   ...commandCalls,
+  ...addressCalls,
   ...appliedLoadCalls,
   ...describeCalls,
   ...importCalls,

@@ -1,5 +1,7 @@
+import type { addressCalls as addressContract } from '../../app/contract/address-calls.ts'
 import type { Handlers } from '../../app/contract/contract.ts'
 import { fail, ok } from '../../app/result.ts'
+import { addressCalls } from './address-calls.ts'
 import { keepAsFound } from './job-calls.ts'
 import { refuse } from './refusals.ts'
 import type { World } from './world.ts'
@@ -13,6 +15,7 @@ type IndicatorCalls = Pick<
   | 'settings.preview-restore'
   | 'settings.write'
   | 'journal.resolve'
+  | keyof typeof addressContract
 >
 
 export function indicatorCalls(w: World): IndicatorCalls {
@@ -25,6 +28,8 @@ export function indicatorCalls(w: World): IndicatorCalls {
   }
 
   return {
+    ...addressCalls(w, (previewId, indicatorId) => previewOwner.set(previewId, indicatorId)),
+
     async 'indicator.identify'({ indicatorId }) {
       return (await w.sessions.get(indicatorId)?.identify()) ?? unknown(indicatorId)
     },

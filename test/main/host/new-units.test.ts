@@ -1,0 +1,79 @@
+import { readFileSync } from 'node:fs'
+import { afterEach, describe, expect, it } from 'vitest'
+import type { Job } from '../../../app/job/schema.ts'
+import { type LineHost, startLineHost } from '../../builders/line-host.ts'
+import { value } from '../../builders/practice-host.ts'
+
+let line: LineHost
+afterEach(() => line.close())
+
+/** Three units as they come from the factory, all at address 1, none of them powered; the job says where they belong. */
+const start = async () => {
+  line = await startLineHost({
+    way: 'rtu-over-tcp',
+    units: [11, 12, 13].map((serial) => ({ key: `new-${serial}`, unit: 1, serial, on: false })),
+    indicators: [5, 6, 7].map((unit) => ({ id: `ind-${unit}`, unit })),
+  })
+}
+const look = async (indicatorId: string) => value(await line.host.call('address.look', { indicatorId }))
+
+describe('new units', { timeout: 60_000 }, () => {
+  it('get their addresses one after another as they are powered, and are followed there', async () => {
+    await start()
+    expect(await look('ind-5')).toMatchObject({ at: 1, to: 5, answers: 'nobody', lookId: null })
+    for (const [i, unit] of [5, 6, 7].entries()) {
+      line.bench.power(`new-${11 + i}`, true)
+      const found = await look(`ind-${unit}`)
+      expect(found).toMatchObject({ at: 1, to: unit, answers: 'one', identity: { outcome: 'confirmed' } })
+      const given = value(await line.host.call('address.give', { lookId: found.lookId ?? '', agreesWithPanel: false }))
+      expect(given).toMatchObject({ answersAtOld: 'nobody', receipt: { saved: true, moved: { from: { unit: 1 }, to: { unit } } } })
+      expect(line.bench.saved(`new-${11 + i}`)['bus.address']).toEqual([unit])
+    }
+    for (const unit of [5, 6, 7]) value(await line.host.call('settings.read', { indicatorId: `ind-${unit}` }))
+    const job = JSON.parse(readFileSync(line.jobPath, 'utf8')) as Job
+    expect(job.indicators.map((i) => i.unit)).toEqual([5, 6, 7])
+  })
+
+  it('get none that somebody has, and a look is good for one unit only', async () => {
+    await start()
+    line.bench.power('new-11', true)
+    const first = await look('ind-5')
+    value(await line.host.call('address.give', { lookId: first.lookId ?? '', agreesWithPanel: false }))
+    line.bench.power('new-12', true)
+    const again = await look('ind-5')
+    expect(await line.host.call('address.give', { lookId: again.lookId ?? '', agreesWithPanel: false })).toMatchObject({
+      ok: false,
+      failure: { kind: 'not-allowed', why: expect.stringContaining('Something answers at address 5 already') },
+    })
+    const stale = await look('ind-6')
+    line.bench.power('new-12', false)
+    line.bench.power('new-13', true)
+    expect(await line.host.call('address.give', { lookId: stale.lookId ?? '', agreesWithPanel: false })).toMatchObject({
+      ok: false,
+      failure: { kind: 'not-allowed', why: expect.stringContaining('Look again') },
+    })
+  })
+
+  it('that answer unsoundly, as two at once do, are said to be so and get nothing', async () => {
+    await start()
+    line.bench.power('new-11', true)
+    line.bench.inject('new-11', { kind: 'wrong-crc', times: 100 })
+    expect(await look('ind-5')).toMatchObject({ answers: 'unclear', lookId: null, advice: expect.stringContaining('two new units') })
+  })
+
+  it('an indicator in service is shown its new address first, then given it', async () => {
+    await start()
+    line.bench.power('new-11', true)
+    value(await line.host.call('address.give', { lookId: (await look('ind-5')).lookId ?? '', agreesWithPanel: false }))
+    expect(await line.host.call('address.preview', { indicatorId: 'ind-5', address: 6 })).toMatchObject({
+      ok: false,
+      failure: { why: expect.stringContaining('IND-6 has address 6') },
+    })
+    const preview = value(await line.host.call('address.preview', { indicatorId: 'ind-5', address: 20 }))
+    expect(preview.writes).toEqual([{ key: 'bus.address', held: '5', intended: '20' }])
+    expect(await line.host.call('settings.write', { previewId: preview.previewId })).toMatchObject({
+      ok: true,
+      value: { moved: { to: { unit: 20 } } },
+    })
+  })
+})
