@@ -2,10 +2,11 @@ import type { Point, SettingsImage } from '../job/schema.ts'
 import type { Profile } from '../profile/schema.ts'
 import { unitFrom } from '../profile/settings.ts'
 import { convert, convertThroughGravity, dimensionOf } from '../quantity/convert.ts'
-import { type Exact, zero } from '../quantity/exact.ts'
+import type { Exact } from '../quantity/exact.ts'
 import type { UnitId } from '../quantity/units.ts'
 import { fail, ok, type Result } from '../result.ts'
 import { gravityHere } from './gravity-ratio.ts'
+import { alongPairs } from './held-pairs.ts'
 import type { ImpliedFailure } from './implied-failure.ts'
 import { unitMeant } from './reading-settings.ts'
 import { heldReader } from './scaling-model.ts'
@@ -32,7 +33,7 @@ export function readingByHeld(
 ): Result<Exact, ImpliedFailure> {
   const { model } = profile.scaling
   const span =
-    scalingModels[model].heldSpan?.(heldReader(point, profile, held)) ?? fail<ImpliedFailure>({ kind: 'model-not-computed', model })
+    scalingModels[model].heldSpan?.(heldReader(point.channel, profile, held)) ?? fail<ImpliedFailure>({ kind: 'model-not-computed', model })
   if (!span.ok) return span
   const { through, signalUnit, readingRegister } = span.value
   if (!through || through.length < 2) return fail({ kind: 'model-not-computed', model })
@@ -40,12 +41,8 @@ export function readingByHeld(
   if (inVolts && !excitation) return fail({ kind: 'signal-in-millivolts' })
   const own = convert(inVolts && excitation ? signal.mul(excitation) : signal, inVolts ? 'mV' : 'mV/V', signalUnit)
   if (!own.ok) return fail({ kind: 'unit-not-known', held: signalUnit })
-  const pairs = [...through].sort((a, b) => a.signal.compare(b.signal))
-  const above = pairs.findIndex((p) => p.signal.gte(own.value))
-  const upper = above < 0 ? pairs.length - 1 : Math.max(1, above)
-  const [a, b] = [pairs[upper - 1], pairs[upper]]
-  if (!a || !b || b.signal.sub(a.signal).equals(zero)) return fail({ kind: 'no-span-held' })
-  const reading = a.reading.add(own.value.sub(a.signal).mul(b.reading.sub(a.reading)).div(b.signal.sub(a.signal)))
+  const reading = alongPairs(through, 'signal', own.value)
+  if (!reading) return fail({ kind: 'no-span-held' })
   const heldUnit = readingRegister && unitFrom(profile, readingRegister, (key) => held.values[key]?.value)
   const unit = heldUnit === undefined ? point.unit : unitMeant(heldUnit)
   return unit ? readingInPointUnit(reading, unit, point) : fail({ kind: 'unit-not-known', held: heldUnit ?? '' })

@@ -33,7 +33,8 @@ export { explainImpliedFailure, type ImpliedFailure } from './implied-failure.ts
 function heldSlope(point: Point, profile: Profile, image: SettingsImage): Result<Exact, ImpliedFailure> {
   const { model } = profile.scaling
   const span =
-    scalingModels[model].heldSpan?.(heldReader(point, profile, image)) ?? fail<ImpliedFailure>({ kind: 'model-not-computed', model })
+    scalingModels[model].heldSpan?.(heldReader(point.channel, profile, image)) ??
+    fail<ImpliedFailure>({ kind: 'model-not-computed', model })
   if (!span.ok) return span
   const { signal, signalUnit, reading, readingRegister } = span.value
   if (signal.equals(zero) || reading.equals(zero)) return fail({ kind: 'no-span-held' })

@@ -70,8 +70,8 @@ export type HeldReader = {
   number(name: string): Result<Exact, ImpliedFailure>
 }
 
-export function heldReader(point: Point, profile: Profile, image: SettingsImage): HeldReader {
-  const register = (name: string) => channelRegister(profile, name, point.channel)
+export function heldReader(channel: number, profile: Profile, image: SettingsImage): HeldReader {
+  const register = (name: string) => channelRegister(profile, name, channel)
   const text = (name: string) => {
     const r = register(name)
     return (r && image.values[registerKey(r)]?.value) ?? undefined

@@ -11,7 +11,7 @@ import { NotMeasured, Quantity, Shape } from '../parts/quantity.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
 import { certifiedSignalPerLoad, meanRatedOutput } from './certificate-line.ts'
-import { heldExcitation, heldLine, heldRange, signalPerReading } from './held-line.ts'
+import { heldExcitation, heldLine, heldRange } from './held-line.ts'
 import { implied } from './implied-by-held.ts'
 import { isSuperseded, judgeCheck } from './judge-check.ts'
 import { readingState, signalState } from './reading-text.ts'
@@ -144,9 +144,8 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     const { point, job, state } = view
     const line = heldLine(view)
     if (!view.indicator) return { most: '–', detail: 'no indicator', tone: 'plain' }
-    if (!line) return { most: state?.held ? 'no pairs held' : 'not read', detail: 'two pairs', tone: 'plain' }
-    const held = signalPerReading(line)
     const found = implied(view)
+    if (!line && !found) return { most: state?.held ? 'not computed' : 'not read', detail: modelWords(view), tone: 'plain' }
     const offPercent = found?.differencePercent.valueOf() ?? 0
     const allowedPercent = point.tolerance ? (Number(point.tolerance.value) / Number(point.maximumLoad)) * 100 : suspiciousPercent
     if (found && Math.abs(offPercent) > allowedPercent) {
@@ -162,12 +161,15 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
         phrase: `scaling implies ${sensitivity} mV/V`,
       }
     }
-    const maximum = Number(point.maximumLoad)
     return {
-      most: (
+      most: line ? (
         <>
           {numberText(point.maximumLoad, job.decimalSign)} <span className="unit">{point.unit}</span> ={' '}
-          {fixedText(held * maximum, 5, job.decimalSign)}
+          {fixedText(line.perReading * Number(point.maximumLoad), 5, job.decimalSign)}
+        </>
+      ) : (
+        <>
+          {fixedText(found?.sensitivity.valueOf() ?? Number.NaN, 4, job.decimalSign)} <span className="unit">mV/V</span>
         </>
       ),
       detail: found ? `${signedFixedText(offPercent, 2, job.decimalSign)} % off the certificate` : 'as held',
@@ -254,6 +256,9 @@ function loadDetail(point: PointView['point'], sign: DecimalSign): string {
   if (!always.ok) return 'dead load unclear'
   return always.value.from === 'not-stated' ? 'dead load not stated' : `dead load ${worth}`
 }
+
+/** The scaling model of the profile in words of the trade. */
+const modelWords = ({ profile }: PointView) => profile?.scaling.model.replaceAll('-', ' ') ?? ''
 
 const sameDay = (instant: string) => new Date(instant).toDateString() === new Date().toDateString()
 

@@ -1,27 +1,42 @@
+import { exact, one, zero } from '../../app/quantity/exact.ts'
+import { readingByHeld } from '../../app/scaling/held-reading.ts'
 import { heldValue, type PointView } from '../state/point-view.ts'
 
+/** The straight line that an indicator holds, whatever its scaling model. Signals in mV/V, readings in the point's unit. */
 export type HeldLine = {
-  lower: { signal: number; reading: number }
-  upper: { signal: number; reading: number }
-  texts: { signal: string; reading: string }
+  /** Signal at which it shows nought. */ zeroSignal: number /** mV/V in one unit of reading. */
+  perReading: number
 }
 
-/** The straight line that the indicator holds, where its model is two pairs and they were read. */
+const known = new WeakMap<object, { key: string; line: HeldLine | undefined }>()
+
+/** The line held about the lower end; undefined where it is not read, or where mV stand in it and no excitation is measured. */
 export function heldLine(view: PointView): HeldLine | undefined {
+  const { point, profile, state } = view
+  const held = state?.held
+  if (!held || !profile) return undefined
+  const key = `${point.channel} ${point.unit} ${point.measured.excitation?.value ?? ''} ${JSON.stringify(point.loadPath.gravityHere ?? '')}`
+  const before = known.get(held)
+  if (before?.key === key) return before.line
+  const volts = point.measured.excitation?.unit === 'V' ? exact(point.measured.excitation.value) : undefined
+  const [atNought, atOne] = [zero, one].map((signal) => readingByHeld(point, profile, held, signal, volts))
+  const perSignal = atNought?.ok && atOne?.ok ? atOne.value.sub(atNought.value) : zero
+  const line =
+    atNought?.ok && !perSignal.equals(zero)
+      ? { zeroSignal: -atNought.value.div(perSignal).valueOf(), perReading: one.div(perSignal).valueOf() }
+      : undefined
+  known.set(held, { key, line })
+  return line
+}
+
+/** The two pairs that an indicator holds as such, as its registers decode to. */
+export function heldPairs(view: PointView) {
   const [ls, lr, us, ur] = ['scale.lower.signal', 'scale.lower.reading', 'scale.upper.signal', 'scale.upper.reading'].map((name) =>
     heldValue(view, name),
   )
   if (ls == null || lr == null || us == null || ur == null) return undefined
-  const line = {
-    lower: { signal: Number(ls), reading: Number(lr) },
-    upper: { signal: Number(us), reading: Number(ur) },
-    texts: { signal: us, reading: ur },
-  }
-  return line.upper.reading === line.lower.reading ? undefined : line
+  return { lower: { signal: Number(ls), reading: Number(lr) }, upper: { signal: Number(us), reading: Number(ur) } }
 }
-
-/** Signal that one unit of reading takes on a held line. */
-export const signalPerReading = (line: HeldLine) => (line.upper.signal - line.lower.signal) / (line.upper.reading - line.lower.reading)
 
 /** Excitation in volts as the indicator holds it, nominal. */
 export function heldExcitation(view: PointView): number | undefined {

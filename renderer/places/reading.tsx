@@ -55,9 +55,11 @@ function Meanings({ view }: { view: PointView }) {
   const measured = signal?.origin === 'measured' ? signal : null
   const old = live?.state === 'stale' ? 'struck' : undefined
   const noise = live?.state === 'fresh' ? live.noiseSignal : null
-  const meant = measured && perLoad && line ? (measured.value - line.lower.signal) / perLoad + line.lower.reading : undefined
   const decimals = decimalsOf(point.scaleInterval)
   const volts = measured?.unit === 'mV/V' ? excitation : undefined
+  const measuredVolts = point.measured.excitation?.unit === 'V' ? Number(point.measured.excitation.value) : undefined
+  const inRatio = !measured ? undefined : measured.unit === 'mV/V' ? measured.value : measuredVolts && measured.value / measuredVolts
+  const meant = inRatio !== undefined && perLoad && line ? (inRatio - line.zeroSignal) / perLoad : undefined
   return (
     <dl className="meanings">
       <div>

@@ -1,0 +1,83 @@
+import { Button } from '@mantine/core'
+import { units } from '../../../app/quantity/units.ts'
+import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
+import { explain } from '../../figures/explain.ts'
+import { fixedText, numberText } from '../../figures/number-text.ts'
+import { Fact, Facts } from '../../parts/facts.tsx'
+import { useRequest, useTopic } from '../../state/host-context.tsx'
+import type { PointView } from '../../state/point-view.ts'
+import { PartsBar } from './parts-bar.tsx'
+
+/** What the certificates and the load path come to, and how much each part weighs. */
+export function CertificateSide({ view, proposal }: { view: PointView; proposal: ScalingProposal }) {
+  const { point, job } = view
+  const sign = job.decimalSign
+  const { certificates } = point.sensors
+  const { line, input, warnings, zeroFrom } = proposal
+  const [first] = certificates
+  const outputs = certificates.flatMap((c) => (c.ratedOutput ? [numberText(c.ratedOutput.value, sign)] : []))
+  const span = line.slope.mul(line.maximumLoad).valueOf()
+  return (
+    <section className="certificate-side">
+      <h2>What the certificates say</h2>
+      <Facts>
+        <Fact label="Sensors">
+          {certificates.length} × {first ? numberText(first.capacity.value, sign) : '–'}{' '}
+          <span className="unit">{first ? units[first.capacity.unit].symbol : ''}</span>
+        </Fact>
+        <Fact label="Rated outputs">{outputs.join(', ')}</Fact>
+        <Fact label="Mean">
+          <b>{fixedText(line.ratedOutput.valueOf(), 4, sign)}</b> <span className="unit">mV/V</span>
+        </Fact>
+        <Fact label="Share on the sensors">
+          {numberText(point.loadPath.sharePercent, sign)} <span className="unit">%</span>
+        </Fact>
+        <Fact label="Dead load">
+          {point.loadPath.deadLoad ? (
+            `${numberText(point.loadPath.deadLoad.value, sign)} ${units[point.loadPath.deadLoad.unit].symbol}`
+          ) : (
+            <span className="second">not stated</span>
+          )}
+        </Fact>
+        <Fact label={zeroFrom === 'measured' ? 'Zero signal, measured' : 'Zero signal, expected'}>
+          {fixedText(line.zeroSignal.valueOf(), 5, sign)} <span className="unit">mV/V</span>
+        </Fact>
+      </Facts>
+      <Facts>
+        <Fact label={`${numberText(point.maximumLoad, sign)} ${point.unit} adds`}>
+          <b>{fixedText(span, 6, sign)}</b> <span className="unit">mV/V</span>
+        </Fact>
+        {input.microvoltsPerInterval ? (
+          <Fact label="One interval d is">
+            {fixedText(input.microvoltsPerInterval.valueOf(), 3, sign)} <span className="unit">µV</span>
+          </Fact>
+        ) : null}
+      </Facts>
+      <PartsBar view={view} proposal={proposal} />
+      <MeasureZero view={view} />
+      {warnings.map((w) => (
+        <p key={w.kind + w.why} className="caution small">
+          {w.why}
+        </p>
+      ))}
+    </section>
+  )
+}
+
+function MeasureZero({ view }: { view: PointView }) {
+  const { point, live } = view
+  const revision = useTopic('job')?.revision ?? 0
+  const { ask, running, failure } = useRequest('point.measure-zero')
+  const can = live?.state === 'fresh' && live.steady && live.sample.signalOrigin === 'measured'
+  return (
+    <div className="measure-zero">
+      <Button disabled={!can} loading={running} onClick={() => void ask({ pointId: point.id, revision })}>
+        {point.measured.zeroSignal ? 'Measure the zero again' : 'Take the measured zero'}
+      </Button>
+      <span className="second small">
+        {can ? 'with nothing on the point but its dead load' : 'not now: needs a steady measured signal, unloaded'}
+      </span>
+      {failure ? <p className="lost small">{explain(failure)}</p> : null}
+    </div>
+  )
+}

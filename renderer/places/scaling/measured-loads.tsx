@@ -1,0 +1,84 @@
+import { Button, TextInput } from '@mantine/core'
+import { type FormEvent, useId, useState } from 'react'
+import { parseNumber } from '../../../app/quantity/parse.ts'
+import { units } from '../../../app/quantity/units.ts'
+import { signalState } from '../../chain/reading-text.ts'
+import { explain } from '../../figures/explain.ts'
+import { numberText } from '../../figures/number-text.ts'
+import type { PointView } from '../../state/point-view.ts'
+import { usePointChoice } from '../../state/use-point-edit.ts'
+
+/** Signals under known loads, taken while steady; two or more give a line of their own. */
+export function MeasuredLoads({ view }: { view: PointView }) {
+  const { point, job, live } = view
+  const sign = job.decimalSign
+  const id = useId()
+  const { put, running, failure } = usePointChoice(point.id)
+  const [typed, setTyped] = useState('')
+  const [wrong, setWrong] = useState<string | null>(null)
+  const loads = point.measured.loads ?? []
+  const signal = signalState(view)
+  const steady = live?.state === 'fresh' && live.steady && live.sample.signalOrigin === 'measured'
+  const replace = (next: typeof loads) => put({ measured: { ...point.measured, loads: next } })
+  const take = (event: FormEvent) => {
+    event.preventDefault()
+    const load = parseNumber(typed, sign)
+    if (!load.ok) return setWrong(load.failure.why)
+    if (live?.state !== 'fresh' || live.sample.signal === null) return
+    setWrong(null)
+    setTyped('')
+    replace([
+      ...loads,
+      { load: { value: load.value, unit: point.unit }, signal: { value: live.sample.signal, unit: live.sample.signalUnit } },
+    ])
+  }
+  return (
+    <details className="figures" open={point.scalingFrom === 'measured-loads'}>
+      <summary>Signals under known loads{loads.length > 0 ? `, ${loads.length} taken` : ''}</summary>
+      {loads.length > 0 ? (
+        <ul className="plain-list">
+          {loads.map((l, i) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: a taken load is known by its place in the list
+            <li key={i}>
+              <span>
+                {numberText(l.load.value, sign)} <span className="unit">{units[l.load.unit].symbol}</span>
+              </span>
+              <span>
+                {numberText(l.signal.value, sign)} <span className="unit">{units[l.signal.unit].symbol}</span>{' '}
+                <Button size="compact-sm" loading={running} onClick={() => replace(loads.filter((_, at) => at !== i))}>
+                  Take out
+                </Button>
+              </span>
+            </li>
+          ))}
+        </ul>
+      ) : null}
+      <form className="command" onSubmit={take}>
+        <label htmlFor={id} className="nowrap">
+          Load on now
+        </label>
+        <TextInput
+          id={id}
+          className="short-input"
+          value={typed}
+          error={wrong}
+          autoComplete="off"
+          rightSection={<span className="unit">{point.unit}</span>}
+          onChange={(event) => setTyped(event.currentTarget.value)}
+        />
+        <Button type="submit" disabled={!steady || typed.trim() === ''} loading={running}>
+          Take the signal
+        </Button>
+      </form>
+      <p className="second small">
+        {steady ? `steady at ${numberText(signal?.text ?? '', sign)} ${signal?.unit}` : 'not now: needs a steady measured signal'}; nobody
+        under the load
+      </p>
+      {failure ? (
+        <p className="lost" role="alert">
+          {explain(failure)}
+        </p>
+      ) : null}
+    </details>
+  )
+}

@@ -1,0 +1,96 @@
+import { units } from '../../../app/quantity/units.ts'
+import type { TwoPairs } from '../../../app/scaling/scaling-values.ts'
+import { heldPairs } from '../../chain/held-line.ts'
+import { fixedText, numberText, signedFixedText } from '../../figures/number-text.ts'
+import type { PointView } from '../../state/point-view.ts'
+import { heldOff } from './held-off.ts'
+
+/** The pairs on offer beside what is held, each with what it makes at maximum load. */
+export function PairsTable({
+  view,
+  offers,
+  chosen,
+  onChoose,
+}: {
+  view: PointView
+  offers: readonly TwoPairs[]
+  chosen: number
+  onChoose: (index: number) => void
+}) {
+  const { point, job } = view
+  const sign = job.decimalSign
+  const held = heldPairs(view)
+  const off = heldOff(view)
+  const decimals = offers[0] ? Math.max(...offers.map((o) => o.upper.signal.split('.')[1]?.length ?? 0)) : 4
+  const shortSignal = (text: string) => fixedText(Number(text), Math.min(decimals, 6), sign)
+  return (
+    <table className="plain-table pairs">
+      <thead>
+        <tr>
+          <th scope="col">lower → upper pair</th>
+          <th scope="col" className="is-right">
+            mV/V
+          </th>
+          <th scope="col" className="is-right">
+            at {numberText(point.maximumLoad, sign)} {point.unit}
+          </th>
+          <th scope="col" className="is-right">
+            in d
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {offers.map((o, i) => (
+          <tr key={o.upper.reading} className={i === chosen ? 'is-chosen' : ''}>
+            <td>
+              <span className="pair-choice">
+                {offers.length > 1 ? (
+                  <input
+                    type="radio"
+                    name="pair"
+                    aria-label={`Pair at ${o.upper.reading} ${units[o.readingUnit].symbol}`}
+                    checked={i === chosen}
+                    onChange={() => onChoose(i)}
+                  />
+                ) : null}
+                <span>
+                  {numberText(o.lower.reading, sign)} → <b>{numberText(o.upper.reading, sign)}</b> {units[o.readingUnit].symbol}
+                </span>
+              </span>
+            </td>
+            <td className="is-right">
+              {shortSignal(o.lower.signal)} → <b>{shortSignal(o.upper.signal)}</b>
+            </td>
+            <td className="is-right">
+              {signedFixedText(o.rounding.atMaximum.units.valueOf(), 3, sign)} {point.unit}
+            </td>
+            <td className="is-right">{signedFixedText(o.rounding.atMaximum.intervals.valueOf(), 2, sign)}</td>
+          </tr>
+        ))}
+        {held && off !== undefined ? (
+          <tr className={Math.abs(off.intervals) > 0.5 ? 'is-attention' : ''}>
+            <td>
+              held now: {fixedText(held.lower.reading, 0, sign)} → {fixedText(held.upper.reading, 0, sign)} {point.unit}
+            </td>
+            <td className="is-right">
+              {fixedText(held.lower.signal, Math.min(decimals, 6), sign)} → {fixedText(held.upper.signal, Math.min(decimals, 6), sign)}
+            </td>
+            <td className="is-right">
+              {signedFixedText(off.units, 2, sign)} {point.unit}
+            </td>
+            <td className="is-right">{signedFixedText(off.intervals, 1, sign)}</td>
+          </tr>
+        ) : null}
+      </tbody>
+    </table>
+  )
+}
+
+/** What the indicator's digits cost, in a sentence. */
+export function roundingText(pairs: TwoPairs, view: PointView): string {
+  const sign = view.job.decimalSign
+  const { atMost } = pairs.rounding
+  const d = atMost.intervals.valueOf()
+  const cost = d < 0.005 ? 'less than 0.01 d' : `at most ${fixedText(d, 2, sign)} d`
+  return `In the digits of this indicator rounding costs ${cost.replace('.', sign)} at maximum load${d < 0.05 ? ': nothing to gain from another pair.' : '. Every pair lies on the same line; the one that rounds best costs least.'}`
+}

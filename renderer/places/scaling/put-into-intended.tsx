@@ -1,0 +1,39 @@
+import { Button } from '@mantine/core'
+import { explain } from '../../figures/explain.ts'
+import { useRequest, useTopic } from '../../state/host-context.tsx'
+import type { PointView } from '../../state/point-view.ts'
+
+/** Chosen values go into what is intended; nothing is written yet. */
+export function PutIntoIntended({ view, values }: { view: PointView; values: Record<string, string> }) {
+  const { point, state } = view
+  const revision = useTopic('job')?.revision ?? 0
+  const { ask, running, failure } = useRequest('point.intend')
+  const changed = Object.entries(values).filter(([key, value]) => point.intended[key] !== value).length
+  const closed = Boolean(state?.writing) || Boolean(view.runningCheck)
+  return (
+    <>
+      <div className="button-row">
+        <Button
+          variant="filled"
+          disabled={changed === 0 || closed}
+          loading={running}
+          onClick={() => void ask({ pointId: point.id, revision, values })}
+        >
+          Put into intended values
+        </Button>
+        <span className="second">
+          {closed
+            ? 'closed while a check or a write runs'
+            : changed === 0
+              ? 'these values are what is intended'
+              : `${changed} ${changed === 1 ? 'value' : 'values'}, this point; nothing is written yet`}
+        </span>
+      </div>
+      {failure ? (
+        <p className="lost" role="alert">
+          {explain(failure)}
+        </p>
+      ) : null}
+    </>
+  )
+}
