@@ -36,15 +36,19 @@ function limitsOf(
   point: Point,
   profile: Profile | undefined,
   held: SettingsImage | null,
+  by: 'held' | 'intended',
 ): { unit: 'mV/V' | 'mV'; limits: InputLimits } | string {
   if (!profile) return 'This point has no indicator, so there is no input range.'
   const r = channelRegister(profile, 'input.range', point.channel)
   if (!r?.options) return 'The profile states no input ranges; nothing is drawn for what is not known. Look at the indicator’s manual.'
   const key = registerKey(r)
   const [first, ...more] = r.options
-  const found = [
+  const [now, intended] = [
     { means: held?.values[key]?.value, origin: 'held' as const },
     { means: point.intended[key], origin: 'intended' as const },
+  ]
+  const found = [
+    ...(by === 'held' ? [now, intended] : [intended, now]),
     { means: more.length === 0 ? first?.means : undefined, origin: 'only one' as const },
   ].find((f) => f.means)
   if (!found?.means) return 'The input range has not been read yet.'
@@ -57,13 +61,21 @@ function limitsOf(
   return `The input range is "${means}", which states no mV or mV/V.`
 }
 
-/** Where expected signals lie in the input: zero with dead load, maximum load, and the margin above (`overloadMargin` of the span). */
-export function headroom(point: Point, profile: Profile | undefined, held: SettingsImage | null): Result<Headroom, ScalingFailure> {
+/**
+ * Where expected signals lie in the input: zero with dead load, maximum load, and the margin above (`overloadMargin` of the span).
+ * `by` is the range that is judged: the one held, or the one intended before it is written; the other one where it is not known.
+ */
+export function headroom(
+  point: Point,
+  profile: Profile | undefined,
+  held: SettingsImage | null,
+  by: 'held' | 'intended' = 'held',
+): Result<Headroom, ScalingFailure> {
   const atZero = expectedChain(point, profile, held, zero)
   if (!atZero.ok) return atZero
   const atMaximum = expectedChain(point, profile, held, exact(point.maximumLoad))
   if (!atMaximum.ok) return atMaximum
-  const found = limitsOf(point, profile, held)
+  const found = limitsOf(point, profile, held, by)
   const inMillivolts = typeof found !== 'string' && found.unit === 'mV'
   const volts = atZero.value.excitation?.volts
   const known = inMillivolts && !volts ? 'The range is in mV and the excitation is not known: measure it.' : found

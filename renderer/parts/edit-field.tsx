@@ -28,6 +28,8 @@ type Props<V, C> = {
   /** What an emptied field means; without it an empty field is refused like any other text that is no value. */
   clear?: (() => C) | undefined
   disabled?: boolean
+  /** What an empty field that may be empty says. */
+  empty?: string
 }
 
 /**
@@ -45,6 +47,7 @@ function EditField<V, C>({
   bare = false,
   clear,
   disabled = false,
+  empty = 'not stated',
 }: Props<V, C>) {
   const id = useId()
   const revision = useTopic('job')?.revision ?? 0
@@ -89,6 +92,7 @@ function EditField<V, C>({
           problem === 'stale' ? `Changed elsewhere meanwhile: it is now ${shown}. Enter puts yours in its place, Esc keeps it.` : problem
         }
         disabled={disabled}
+        placeholder={clear ? empty : ''}
         autoComplete="off"
         spellCheck={false}
         onChange={(event) => {
@@ -111,6 +115,7 @@ type Common = {
   stacked?: boolean
   bare?: boolean
   clear?: (() => PointChange) | undefined
+  empty?: string
 }
 
 export function TextField({ value, change, ...rest }: Common & { value: string; change: (value: string) => PointChange }) {

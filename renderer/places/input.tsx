@@ -25,6 +25,7 @@ export function InputPlace({ view }: { view: PointView }) {
   const { point, profile, state } = view
   const edit = usePointEdit(point.id)
   const room = headroom(point, profile, state?.held ?? null)
+  const intended = headroom(point, profile, state?.held ?? null, 'intended')
   const filter = profile?.registers.find((r) => r.name.startsWith('filter.') && r.role === 'setting')?.name
   const { excitation: _before, ...measured } = point.measured
   return (
@@ -40,6 +41,7 @@ export function InputPlace({ view }: { view: PointView }) {
             value={point.measured.excitation}
             dimensions={['voltage']}
             unit="V"
+            empty="not measured"
             edit={edit}
             change={(excitation) => ({ measured: { ...point.measured, excitation } })}
             clear={() => ({ measured })}
@@ -50,7 +52,15 @@ export function InputPlace({ view }: { view: PointView }) {
       </section>
       <section className="headroom-column">
         <h2>Room in the input</h2>
-        {room.ok ? <Room view={view} room={room.value} /> : <p className="second">{explainScalingFailure(room.failure)}</p>}
+        {room.ok ? (
+          <Room
+            view={view}
+            room={room.value}
+            intended={intended.ok && intended.value.limits?.origin === 'intended' ? intended.value : null}
+          />
+        ) : (
+          <p className="second">{explainScalingFailure(room.failure)}</p>
+        )}
       </section>
       <section className="wide">
         <h2>Excitation and what stands it</h2>
@@ -122,7 +132,7 @@ const verdicts: Record<Headroom['verdict'], string> = {
   'not-judged': 'Not judged.',
 }
 
-function Room({ view, room }: { view: PointView; room: Headroom }) {
+function Room({ view, room, intended }: { view: PointView; room: Headroom; intended: Headroom | null }) {
   const { job, live } = view
   const signal = signalState(view)
   const shown = signal?.origin === 'measured' && signal.unit === room.unit ? signal.value : undefined
@@ -134,6 +144,12 @@ function Room({ view, room }: { view: PointView; room: Headroom }) {
         {room.noLimits ?? verdicts[room.verdict]}
         {room.usedPercent ? ` ${fixedText(room.usedPercent.valueOf(), 0, job.decimalSign)} % of the range with the margin.` : ''}
       </p>
+      {intended && intended.limits?.means !== room.limits?.means ? (
+        <p className={intended.verdict === 'fits' ? 'second' : 'attention'}>
+          {intended.verdict === 'fits' ? null : <Shape kind="triangle" />}
+          {intended.limits?.means}, intended: {verdicts[intended.verdict]}
+        </p>
+      ) : null}
       <HeadroomScale room={room} live={shown} stale={live?.state === 'stale'} />
       <p className="second small">
         {room.unit}

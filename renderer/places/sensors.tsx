@@ -1,84 +1,116 @@
+import { Button } from '@mantine/core'
+import { useState } from 'react'
 import type { Certificate } from '../../app/job/schema.ts'
-import type { QuantityText } from '../../app/quantity/quantity-text.ts'
-import { units } from '../../app/quantity/units.ts'
-import { meanRatedOutput } from '../chain/certificate-line.ts'
-import { fixedText, numberText } from '../figures/number-text.ts'
-import { useDecimalSign } from '../parts/decimal-sign.ts'
-import { QuantityField, TextField } from '../parts/edit-field.tsx'
+import { exact } from '../../app/quantity/exact.ts'
+import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
+import { certificateLine } from '../chain/certificate-line.ts'
+import { decimalsOf, fixedText } from '../figures/number-text.ts'
 import { Fact, Facts } from '../parts/facts.tsx'
+import { Shape } from '../parts/quantity.tsx'
 import type { PointView } from '../state/point-view.ts'
-import { type PointChange, usePointEdit } from '../state/use-point-edit.ts'
+import { usePointChoice } from '../state/use-point-edit.ts'
+import { CalibrationPaste } from './sensors/calibration-paste.tsx'
+import { CertificateFields } from './sensors/certificate-fields.tsx'
+import { SensorCount } from './sensors/sensor-count.tsx'
 
-/** The sensors of a point, each with what its certificate states. */
+/** Whether all certificates state the same beside serial, number, date and table. */
+function areAlike(certificates: readonly Certificate[]): boolean {
+  const model = certificates.map(({ serial: _s, number: _n, date: _d, table: _t, ...rest }) =>
+    JSON.stringify(Object.entries(rest).sort(([a], [b]) => a.localeCompare(b))),
+  )
+  return new Set(model).size <= 1
+}
+
+/** Everything but serial, number, date and table from the first one. */
+function asTheFirst([first, ...others]: readonly Certificate[]): Certificate[] {
+  if (!first) return []
+  const { table: _own, ...model } = first
+  return [first, ...others.map(({ serial, number, date, table }) => ({ ...model, serial, number, date, ...(table ? { table } : {}) }))]
+}
+
+/** The sensors of a point: how many, what their certificates state, and what that amounts to together. */
 export function SensorsPlace({ view }: { view: PointView }) {
-  const { point, job } = view
-  const { certificates, trimmed } = point.sensors
-  const edit = usePointEdit(point.id)
-  const mean = meanRatedOutput(point)
-  const replace = (index: number, change: Partial<Certificate>): PointChange => ({
-    sensors: { trimmed, certificates: certificates.map((c, i) => (i === index ? { ...c, ...change } : c)) },
-  })
+  const { certificates } = view.point.sensors
+  const [chosen, setChosen] = useState<boolean | null>(null)
+  // Certificates that differ are never shown as one.
+  const alike = certificates.length > 1 && areAlike(certificates) && chosen !== false
+  const [refused, setRefused] = useState(false)
+  const { put } = usePointChoice(view.point.id)
   return (
-    <div className="stacked">
-      <p className="second">
-        {certificates.length === 0
-          ? 'No sensor is entered yet.'
-          : `${certificates.length} ${certificates.length === 1 ? 'sensor' : 'sensors in parallel'}`}
-        {mean === undefined ? '' : `, mean rated output ${fixedText(mean, 5, job.decimalSign)} mV/V`}
-        {trimmed ? ', junction box trimmed' : certificates.length > 1 ? ', junction box not trimmed' : ''}
-      </p>
-      <div className="columns">
-        {certificates.map((c, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: a certificate has no id of its own; its place in the list is what an edit names
-          <section key={i} aria-label={`Sensor ${i + 1}`}>
-            <h2>{certificates.length === 1 ? 'Sensor' : `Sensor ${i + 1}`}</h2>
-            <TextField label="Serial number" value={c.serial} edit={edit} change={(serial) => replace(i, { serial })} />
-            <TextField label="Certificate number" value={c.number} edit={edit} change={(number) => replace(i, { number })} />
-            <TextField label="Certificate date" value={c.date} edit={edit} change={(date) => replace(i, { date })} />
-            <QuantityField
-              label="Capacity"
-              value={c.capacity}
-              dimensions={[units[c.capacity.unit].dimension, ...(units[c.capacity.unit].dimension === 'mass' ? (['force'] as const) : [])]}
-              edit={edit}
-              change={(capacity) => replace(i, { capacity })}
-            />
-            <QuantityField
-              label="Rated output"
-              value={c.ratedOutput}
-              dimensions={['bridge-signal', 'voltage']}
-              unit="mV/V"
-              edit={edit}
-              change={(ratedOutput) => replace(i, { ratedOutput })}
-            />
-            <Others certificate={c} />
-          </section>
-        ))}
-      </div>
+    <div className="columns sensors">
+      <section className="sensors-left">
+        <SensorCount
+          view={view}
+          alike={alike}
+          onAlike={(wanted) => {
+            setChosen(wanted)
+            setRefused(wanted && !areAlike(certificates))
+          }}
+        />
+        {refused && !areAlike(certificates) ? (
+          <p className="caution">
+            The certificates state different values.{' '}
+            <Button onClick={() => put({ sensors: { ...view.point.sensors, certificates: asTheFirst(certificates) } })}>
+              Give all {certificates.length} what sensor 1 states
+            </Button>
+          </p>
+        ) : null}
+        {certificates.length > 0 ? (
+          <CertificateFields view={view} alike={alike} />
+        ) : (
+          <p className="second">No sensor is entered. Say how many there are; then type what the certificate states.</p>
+        )}
+      </section>
+      <section>
+        <Together view={view} />
+        <CalibrationPaste view={view} />
+      </section>
     </div>
   )
 }
 
-function Others({ certificate: c }: { certificate: Certificate }) {
-  return (
-    <Facts>
-      <Fact label="Zero balance">{stated(c.zeroBalance)}</Fact>
-      <Fact label="Input, output resistance">
-        {stated(c.inputResistance)}, {stated(c.outputResistance)}
-      </Fact>
-      <Fact label="Excitation, at most">{stated(c.excitationMaximum)}</Fact>
-      <Fact label="Gravity behind it">{typeof c.gravity === 'string' ? c.gravity.replace('-', ' ') : stated(c.gravity)}</Fact>
-    </Facts>
+function Together({ view }: { view: PointView }) {
+  const { point, job } = view
+  const sign = job.decimalSign
+  const { certificates } = point.sensors
+  if (certificates.length === 0) return null
+  const result = certificateLine(point)
+  if (!result.ok) return <p className="caution">{explainScalingFailure(result.failure)}</p>
+  const { line, warnings } = result.value
+  const decimals = Math.max(0, decimalsOf(point.scaleInterval) - 1)
+  const load = (value: number) => (
+    <>
+      {fixedText(value, decimals, sign)} <span className="unit">{point.unit}</span>
+    </>
   )
-}
-
-const stated = (quantity: QuantityText | undefined) =>
-  quantity ? <Stated quantity={quantity} /> : <span className="second">not stated</span>
-
-function Stated({ quantity }: { quantity: QuantityText }) {
-  const sign = useDecimalSign()
+  const capacity = line.capacityLoad.valueOf()
+  const used = line.maximumLoad.add(line.deadLoad).div(line.capacityLoad).mul(exact('100')).valueOf()
+  const overloads = certificates.flatMap((c) => (c.safeOverloadPercent ? [Number(c.safeOverloadPercent)] : []))
+  const safe = overloads.length === certificates.length ? (capacity * Math.min(...overloads)) / 100 - line.deadLoad.valueOf() : undefined
+  const own = warnings.filter((w) => ['capacities-differ', 'output-resistances-differ', 'zero-balance-not-stated'].includes(w.kind))
   return (
-    <span className="nowrap">
-      {numberText(quantity.value, sign)} <span className="unit">{units[quantity.unit].symbol}</span>
-    </span>
+    <div className="group">
+      <h2>{certificates.length > 1 ? 'Together' : 'At this point'}</h2>
+      <Facts>
+        <Fact label={certificates.length > 1 ? 'Mean rated output' : 'Rated output'}>
+          <b>{fixedText(line.ratedOutput.valueOf(), 5, sign)}</b> <span className="unit">mV/V</span>
+        </Fact>
+        <Fact label="Capacity, as the point counts">{load(capacity)}</Fact>
+        <Fact label="Used at maximum load">
+          <span className={used > 100 ? 'attention' : ''}>
+            {used > 100 ? <Shape kind="triangle" /> : null}
+            {fixedText(used, 1, sign)} <span className="unit">%</span>
+          </span>
+        </Fact>
+        <Fact label="Safe load on the point, at most">
+          {safe === undefined ? <span className="second">safe overload not stated</span> : load(safe)}
+        </Fact>
+      </Facts>
+      {own.map((w) => (
+        <p key={w.kind} className="second small">
+          {w.why}
+        </p>
+      ))}
+    </div>
   )
 }

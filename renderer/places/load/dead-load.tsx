@@ -35,7 +35,7 @@ export function DeadLoad({ view }: { view: PointView }) {
           edit={edit}
           change={(deadLoad) => ({ loadPath: { ...loadPath, deadLoad } })}
           clear={() => ({ loadPath: without })}
-          beside={loadPath.deadLoad ? 'structure, vessel, fittings; typed' : 'not stated'}
+          beside={loadPath.deadLoad ? 'structure, vessel, fittings; typed' : undefined}
         />
       ) : (
         <p className="share-sum">

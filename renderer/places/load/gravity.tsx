@@ -40,7 +40,7 @@ export function Gravity({ view }: { view: PointView }) {
         edit={edit}
         change={(gravity) => ({ loadPath: { ...rest, gravityHere: gravity } })}
         clear={() => ({ loadPath: rest })}
-        beside={gravityFrom ? 'computed from latitude and height' : loadPath.gravityHere ? 'typed' : 'not stated'}
+        beside={gravityFrom ? 'computed from latitude and height' : loadPath.gravityHere ? 'typed' : undefined}
       />
       <NumberField
         label="or from latitude"

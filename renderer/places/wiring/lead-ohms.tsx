@@ -45,6 +45,7 @@ export function LeadOhms({ view }: { view: PointView }) {
                       label={`Measured between ${pair.join(' and ')}`}
                       value={typed ?? ''}
                       unit={null}
+                      empty=""
                       edit={edit}
                       change={(value) => ({ wiring: { ...wiring, measuredOhms: { ...measured, [key]: value } } })}
                       clear={() => ({ wiring: { ...wiring, measuredOhms: others } })}

@@ -81,7 +81,7 @@ export function LeadsForm({ view }: { view: PointView }) {
           edit={edit}
           change={(temperature) => ({ wiring: { ...wiring, temperature } })}
           clear={() => ({ wiring: without(wiring, 'temperature') })}
-          beside={wiring.temperature ? undefined : 'not stated: 20 °C is taken'}
+          beside={wiring.temperature ? undefined : '20 °C is taken'}
         />
       ) : null}
       <Series view={view} box={box} />

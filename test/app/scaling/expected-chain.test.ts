@@ -166,6 +166,18 @@ describe('room in the input', () => {
     expect(room(makePoint({ maximumLoad: '490' })).verdict).toBe('margin-cut')
   })
 
+  it('judges an intended range before it is written', () => {
+    const point = makePoint({ maximumLoad: '400', intended: { 'input.range@1': '1 mV/V' } })
+    const judged = (by: 'held' | 'intended') => {
+      const result = headroom(point, makeProfile(), settings, by)
+      return result.ok ? [result.value.verdict, result.value.limits?.means] : result.failure
+    }
+    expect([judged('held'), judged('intended')]).toEqual([
+      ['fits', '2 mV/V'],
+      ['beyond', '1 mV/V'],
+    ])
+  })
+
   it('goes by what is intended before anything was read, and says where no range is known', () => {
     expect(room(makePoint({ intended: { 'input.range@1': '3.5 mV/V' } }), null).limits?.origin).toBe('intended')
     expect(room(makePoint(), null)).toMatchObject({ verdict: 'not-judged', noLimits: expect.stringContaining('not been read') })

@@ -1,0 +1,71 @@
+import { Button } from '@mantine/core'
+import type { Certificate, Point } from '../../../app/job/schema.ts'
+import { units } from '../../../app/quantity/units.ts'
+import { explain } from '../../figures/explain.ts'
+import { NumberField } from '../../parts/edit-field.tsx'
+import type { PointView } from '../../state/point-view.ts'
+import { usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
+
+const most = 16
+
+/** A sensor more is of the model of the last one: what its own certificate states is left open. */
+function oneMore(point: Point): Certificate {
+  const last = point.sensors.certificates.at(-1)
+  if (!last) return { number: '', date: '', serial: '', capacity: { value: point.maximumLoad, unit: point.unit }, gravity: 'not-stated' }
+  const { table: _table, ...model } = last
+  return { ...model, number: '', date: '', serial: '' }
+}
+
+function resized(point: Point, count: number): Certificate[] {
+  const { certificates } = point.sensors
+  if (count <= certificates.length) return certificates.slice(0, count)
+  return [...certificates, ...Array.from({ length: count - certificates.length }, () => oneMore(point))]
+}
+
+/** How many sensors lie in parallel, whether they are told alike or each by itself, and whether the box is trimmed. */
+export function SensorCount({ view, alike, onAlike }: { view: PointView; alike: boolean; onAlike: (alike: boolean) => void }) {
+  const { point } = view
+  const { certificates, trimmed } = point.sensors
+  const edit = usePointEdit(point.id)
+  const { put, failure } = usePointChoice(point.id)
+  const several = certificates.length > 1
+  return (
+    <div className="sensor-count">
+      <NumberField
+        label={units[point.unit].dimension === 'pressure' ? 'Sensors' : 'Sensors in parallel'}
+        value={String(certificates.length)}
+        unit={null}
+        edit={edit}
+        change={(typed) => {
+          const wanted = Number(typed)
+          const fits = Number.isInteger(wanted) && wanted >= 0 && wanted <= most
+          return fits ? { sensors: { ...point.sensors, certificates: resized(point, wanted) } } : {}
+        }}
+        beside={`0 to ${most}; one more is taken to be of the same model`}
+      />
+      {several ? (
+        <>
+          <fieldset className="button-row bare" aria-label="Certificates">
+            <Button aria-pressed={alike} onClick={() => onAlike(true)}>
+              All alike
+            </Button>
+            <Button aria-pressed={!alike} onClick={() => onAlike(false)}>
+              Each its own
+            </Button>
+          </fieldset>
+          <fieldset className="button-row bare" aria-label="Junction box">
+            {[false, true].map((t) => (
+              <Button key={String(t)} aria-pressed={trimmed === t} onClick={() => put({ sensors: { ...point.sensors, trimmed: t } })}>
+                {t ? 'Box trimmed' : 'Box not trimmed'}
+              </Button>
+            ))}
+          </fieldset>
+        </>
+      ) : null}
+      {trimmed && several ? (
+        <p className="caution">Trimming changes the sum: scaling from the certificates is a first guess. Check it with weights.</p>
+      ) : null}
+      {failure ? <p className="lost">{explain(failure)}</p> : null}
+    </div>
+  )
+}
