@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core'
 import type { Job } from '../../app/job/schema.ts'
+import { openDescription } from '../describe/described.ts'
 import { clockText } from '../figures/number-text.ts'
 import type { ReviewRequest } from '../review/review-request.ts'
 import { stepWords } from '../review/step-words.ts'
@@ -64,6 +65,11 @@ export function FootBar({
       ) : (
         <span className="is-right">not saved yet</span>
       )}
+      {openId === null ? (
+        <button type="button" className="plain-link" onClick={() => openDescription('', place)}>
+          Describe an indicator
+        </button>
+      ) : null}
       <button type="button" className="plain-link" onClick={onHelp}>
         Keys
       </button>

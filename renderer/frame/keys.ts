@@ -33,6 +33,7 @@ export function useKeys(job: Job | undefined, view: View, stop: () => void): voi
       if (event.key === 'd') return toggleDistance()
       if (view.pointId === null) return
       if (event.key === 'Escape') return open({ pointId: null, place: view.place })
+      if (!job.points.some((p) => p.id === view.pointId)) return
       const across = { ArrowLeft: -1, ArrowRight: 1 }[event.key]
       const along = { ArrowUp: -1, ArrowDown: 1 }[event.key]
       const place = across === undefined ? undefined : placeIds[placeIds.indexOf(view.place) + across]

@@ -1,5 +1,7 @@
 import { useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
+import { DescribeScreen } from '../describe/describe-screen.tsx'
+import { describedBy } from '../describe/described.ts'
 import { distanceOpen } from '../distance/distance-open.ts'
 import { DistanceView } from '../distance/distance-view.tsx'
 import { places } from '../places/places.ts'
@@ -40,6 +42,7 @@ export function Workbench() {
       </div>
     )
   const known = job.points.some((p) => p.id === view.pointId)
+  const describing = describedBy(view.pointId)
   const farIds = chosen.length > 0 ? chosen : job.points.map((p) => p.id)
   return (
     <div className="page">
@@ -47,6 +50,8 @@ export function Workbench() {
       <Notices job={job} reviewing={review !== null} onReview={setReview} />
       {view.pointId !== null && known ? (
         <OpenPoint job={job} view={{ ...view, pointId: view.pointId }} />
+      ) : describing !== null ? (
+        <DescribeScreen job={job} descriptionId={describing} place={view.place} />
       ) : (
         <div className="main">
           <PointsTable job={job} place={view.place} />

@@ -2,6 +2,8 @@ import { Button } from '@mantine/core'
 import { registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
+import { openDescription } from '../describe/described.ts'
+import { RegisterViewer } from '../describe/register-viewer.tsx'
 import { explain } from '../figures/explain.ts'
 import { clockText, dateText } from '../figures/number-text.ts'
 import { NotMeasured } from '../parts/quantity.tsx'
@@ -22,7 +24,16 @@ type Line = {
 export function SettingsPlace({ view }: { view: PointView }) {
   const { point, indicator, profile, state, visit, job } = view
   const { ask, running, failure } = useRequest('settings.read')
-  if (!indicator || !profile) return <p className="second">This point has no indicator; it is checked with typed readings.</p>
+  if (!indicator) return <p className="second">This point has no indicator; it is checked with typed readings.</p>
+  if (!profile)
+    return (
+      <p className="second">
+        Nobody has described the model of {indicator.name} yet (the job names the profile {indicator.profileId}).{' '}
+        <button type="button" className="plain-link" onClick={() => openDescription('', 'settings')}>
+          Describe an indicator
+        </button>
+      </p>
+    )
   const found = visit?.found[indicator.id]
   const differs = new Set(ownDifferences(view).map((d) => d.key))
   const lines = settingRegisters(profile)
@@ -115,6 +126,10 @@ export function SettingsPlace({ view }: { view: PointView }) {
           ))}
         </tbody>
       </table>
+      <details className="settings-registers">
+        <summary>Registers as they are</summary>
+        <RegisterViewer busId={indicator.busId} unit={indicator.unit} profile={profile} />
+      </details>
     </div>
   )
 }

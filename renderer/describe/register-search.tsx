@@ -1,0 +1,135 @@
+import { Button, NativeSelect, Progress, TextInput } from '@mantine/core'
+import { type FormEvent, useState } from 'react'
+import type { SearchCandidate } from '../../app/contract/describe-calls.ts'
+import { parseNumber } from '../../app/quantity/parse.ts'
+import { explain } from '../figures/explain.ts'
+import { numberText } from '../figures/number-text.ts'
+import { useDecimalSign } from '../parts/decimal-sign.ts'
+import { useRequest, useTopic } from '../state/host-context.tsx'
+import type { Choice } from './register-viewer.tsx'
+import { shapeText } from './shape-text.ts'
+
+/** "Where is the value that the display shows?": over a range, and again under another load until one place is left. */
+export function RegisterSearch({ busId, unit, onChoose }: { busId: string; unit: number; onChoose: (choice: Choice) => void }) {
+  const sign = useDecimalSign()
+  const view = useTopic('registerSearch', `${busId}/${unit}`)
+  const first = useRequest('registers.search')
+  const again = useRequest('registers.search-again')
+  const cancel = useRequest('registers.cancel')
+  const [display, setDisplay] = useState('')
+  const [table, setTable] = useState<'holding' | 'input'>('holding')
+  const [from, setFrom] = useState('0')
+  const [to, setTo] = useState('500')
+  const number = parseNumber(display.trim(), sign)
+  const [low, high] = [Number(from), Number(to)]
+  const rangeFits = from !== '' && to !== '' && Number.isInteger(low) && Number.isInteger(high) && low >= 0 && high >= low && high <= 0xffff
+  const running = view?.state === 'running'
+  const failure = first.failure ?? again.failure
+  const mayLookAgain = view?.state === 'ended' && view.agreeing > 0
+  const search = (event: FormEvent) => {
+    event.preventDefault()
+    if (number.ok && rangeFits) void first.ask({ busId, unit, table, from: low, to: high, display: number.value })
+  }
+
+  return (
+    <section className="register-search" aria-label="Find the place that the display follows">
+      <form className="registers-head" onSubmit={search}>
+        <TextInput
+          className="display-input"
+          label="the display shows"
+          placeholder="e.g. 412.6"
+          value={display}
+          error={display.trim() !== '' && !number.ok ? number.failure.why : null}
+          onChange={(event) => setDisplay(event.currentTarget.value)}
+        />
+        <NativeSelect
+          aria-label="Table to search"
+          value={table}
+          data={[
+            { value: 'holding', label: 'holding registers' },
+            { value: 'input', label: 'input registers' },
+          ]}
+          onChange={(event) => setTable(event.currentTarget.value === 'input' ? 'input' : 'holding')}
+        />
+        <TextInput label="from" value={from} onChange={(event) => setFrom(event.currentTarget.value)} />
+        <TextInput label="to" value={to} onChange={(event) => setTo(event.currentTarget.value)} />
+        <Button type="submit" disabled={!number.ok || !rangeFits || running}>
+          Search the range
+        </Button>
+        {mayLookAgain ? (
+          <Button disabled={!number.ok} onClick={() => number.ok && void again.ask({ busId, unit, display: number.value })}>
+            Look again under another load
+          </Button>
+        ) : null}
+        {running ? <Button onClick={() => void cancel.ask({ busId, unit })}>Cancel</Button> : null}
+      </form>
+      {running ? (
+        <div className="search-progress" role="status">
+          <Progress value={view.of === 0 ? 0 : (100 * view.asked) / view.of} aria-label="Registers looked at" />
+          <span className="second">
+            {view.asked} of {view.of} registers, {view.agreeing} {view.agreeing === 1 ? 'place agrees' : 'places agree'}
+          </span>
+        </div>
+      ) : null}
+      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      {view?.state === 'failed' && !failure ? <p className="lost">{view.why}</p> : null}
+      {view && !running ? <Outcome view={view} sign={sign} onChoose={onChoose} /> : null}
+      {view ? null : (
+        <p className="second">
+          Put a load on, type what the display shows, and every place whose content equals it is listed. Look again under another load, and
+          only what followed stays. Only reads.
+        </p>
+      )}
+    </section>
+  )
+}
+
+function Outcome({
+  view,
+  sign,
+  onChoose,
+}: {
+  view: { state: string; table: 'holding' | 'input'; display: string; looks: number; agreeing: number; candidates: SearchCandidate[] }
+  sign: '.' | ','
+  onChoose: (choice: Choice) => void
+}) {
+  const { agreeing, candidates, display, looks, table } = view
+  return (
+    <>
+      <p>
+        {agreeing === 0 ? (
+          <span className="attention">
+            Nothing agrees with {numberText(display, sign)}. Another range or table, or the display moved meanwhile.
+          </span>
+        ) : (
+          <>
+            <b>
+              {agreeing} {agreeing === 1 ? 'place agrees' : 'places agree'}
+            </b>{' '}
+            with {numberText(display, sign)} after {looks} {looks === 1 ? 'look' : 'looks'}
+            {view.state === 'cancelled' ? ', cancelled before the end' : ''}.
+          </>
+        )}
+      </p>
+      {candidates.length > 0 ? (
+        <ul className="candidates">
+          {candidates.slice(0, 40).map((c) => (
+            <li key={`${c.address} ${shapeText(c)}`}>
+              <button
+                type="button"
+                className="plain-link"
+                onClick={() => onChoose({ table, candidate: { ...c, decimals: c.decimals }, words: c.words, display })}
+              >
+                {c.address} as {shapeText(c)}
+              </button>{' '}
+              <span className="second">
+                {numberText(c.text, sign)}
+                {c.agrees === 'exact' ? '' : ', rounded'}
+              </span>
+            </li>
+          ))}
+        </ul>
+      ) : null}
+    </>
+  )
+}

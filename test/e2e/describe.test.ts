@@ -1,0 +1,159 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
+import { serveWeb, type WebShell } from '../../main/web/server.ts'
+import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
+import { jobWithoutHopperB } from '../builders/undescribed.ts'
+import { describePeers } from '../peers/peer.ts'
+import { cell, type OpenPage, openPage, place, startBrowser } from './open-page.ts'
+
+describePeers(['chromium'], 'describing an indicator that nobody has described, on the practice bench', ({ chromium }) => {
+  let browser: Browser
+  let practice: PracticeHost
+  let shell: WebShell
+  let opened: OpenPage
+  let page: Page
+
+  beforeAll(async () => {
+    browser = await startBrowser(chromium)
+  })
+  afterAll(() => browser.close())
+
+  beforeEach(async () => {
+    practice = await startPracticeHost({ job: jobWithoutHopperB() })
+    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
+    opened = await openPage(browser, shell.url)
+    page = opened.page
+  })
+  afterEach(async () => {
+    await page.context().close()
+    await shell.close()
+    await practice.close()
+  })
+
+  const text = (name: RegExp | string) => page.getByText(name).first().waitFor()
+  const button = (name: RegExp | string) => page.getByRole('button', { name })
+  const soFar = () => page.getByRole('complementary', { name: 'The profile so far' })
+  /** What the front panel of the unit shows, as its two decimals show it. */
+  const onPanel = () => Number(practice.bench.display('ind-2', 1).reading).toFixed(2)
+
+  async function begin() {
+    await button('Describe an indicator').click()
+    await page.getByLabel('What is it called?').fill('Bagging scale')
+    await button('Begin to describe it').click()
+    await page.getByRole('textbox', { name: 'unit' }).fill('5')
+    await button('Look at this unit').click()
+  }
+
+  /** Looks at a block, types what the panel shows, takes the understanding that agrees, and names it. */
+  async function find(from: number, display: string, agreeing: string, meaning: string, unit: string) {
+    await page.getByLabel('from address').fill(String(from))
+    await page.getByLabel('registers', { exact: true }).fill('8')
+    await button(/^Look$/).click()
+    await page.getByRole('region', { name: 'Registers' }).getByLabel('the display shows').fill(display)
+    await page.getByRole('button', { name: agreeing, exact: true }).click()
+    const form = page.getByRole('form', { name: `Name address` })
+    await form.getByLabel('It is').selectOption({ label: meaning })
+    await form.getByRole('textbox', { name: 'Unit' }).fill(unit)
+    await form.getByRole('button', { name: 'Put into the profile' }).click()
+    await form.waitFor({ state: 'detached' })
+    await soFar().getByText(meaning, { exact: true }).waitFor()
+  }
+
+  it('leads from nothing to a live reading in the table', async () => {
+    await begin()
+
+    // Where the reading stands is not known: it is searched for under a load, and looked for again under another.
+    await button('Find the display').click()
+    const search = page.getByRole('region', { name: /^Find the place/ })
+    for (const [load, press] of [
+      [400, 'Search the range'],
+      [250, 'Look again under another load'],
+    ] as const) {
+      practice.bench.setLoad('ind-2', 1, load)
+      let shown = ''
+      await expect
+        .poll(
+          () => {
+            const before = shown
+            shown = onPanel()
+            return shown === before
+          },
+          { interval: 500, timeout: 20_000 },
+        )
+        .toBe(true)
+      await search.getByLabel('the display shows').fill(shown)
+      await search.getByLabel('to', { exact: true }).fill('160')
+      await search.getByRole('button', { name: press }).click()
+      await search.getByText(`after ${load === 400 ? '1 look' : '2 looks'}`).waitFor()
+    }
+    await search.getByRole('button', { name: '100 as i32 CDAB, 2 decimals' }).click()
+    const form = page.getByRole('form', { name: 'Name address 100' })
+    await form.getByLabel('It is').selectOption({ label: 'Reading, as displayed' })
+    await form.getByRole('textbox', { name: 'Unit' }).fill('kg')
+    await form.getByRole('button', { name: 'Put into the profile' }).click()
+    await soFar().getByText('Reading, as displayed', { exact: true }).waitFor()
+
+    // The scaling values are shown by the panel's menu: two pairs.
+    await button('Look at a block').click()
+    await find(40, '0.19710', 'Address 40 agrees as i32 CDAB, 5 decimals', 'Lower pair, signal', 'mV/V')
+    await find(42, '0', 'Address 42 agrees as i32 CDAB', 'Lower pair, reading', 'kg')
+    await find(44, '0.68130', 'Address 44 agrees as i32 CDAB, 5 decimals', 'Upper pair, signal', 'mV/V')
+    await find(46, '800', 'Address 46 agrees as i32 CDAB, 2 decimals', 'Upper pair, reading', 'kg')
+    await soFar().getByText('Still missing or wrong: 1').waitFor()
+    await soFar().getByLabel('It is scaled by').selectOption('two-pairs')
+    await soFar().getByText('Nothing is missing').waitFor()
+
+    await button('Save the profile').click()
+    await soFar().getByRole('textbox', { name: 'Tag' }).fill('WT-105')
+    await soFar().getByRole('textbox', { name: 'Maximum load' }).fill('800')
+    await soFar().getByRole('textbox', { name: 'Scale interval' }).fill('0.2')
+    await button('Measure with it').click()
+
+    await page
+      .getByRole('button', { name: 'WT-105, Reading', exact: true })
+      .getByText(/\d kg$/)
+      .waitFor()
+    const point = practice.host.topics.get('job')?.points.find((p) => p.tag === 'WT-105')
+    const live = practice.host.topics.get('live', point?.id)
+    expect(live?.state === 'fresh' && Math.abs(Number(live.sample.reading) - Number(onPanel()))).toBeLessThan(1)
+    expect(practice.bench.requests('ind-2').log.every((r) => r.kind === 'read')).toBe(true)
+    expect(opened.complaints).toEqual([])
+  }, 120_000)
+
+  it('keeps what was begun over a reload, and is carried on', async () => {
+    await begin()
+    await find(44, '0.68130', 'Address 44 agrees as i32 CDAB, 5 decimals', 'Upper pair, signal', 'mV/V')
+    await page.reload()
+    await soFar().getByText('Upper pair, signal', { exact: true }).waitFor()
+    await page.keyboard.press('Escape')
+    await page.getByRole('table').waitFor()
+    await button('Describe an indicator').click()
+    await button(/^Bagging scale$/).click()
+    await soFar().getByText('Upper pair, signal', { exact: true }).waitFor()
+  })
+
+  it('takes a table with what is wrong by row, and what is right', async () => {
+    await begin()
+    await button('From a table').click()
+    const sheet = page.getByLabel('Table, pasted from a spreadsheet')
+    const heading = 'name,channel,table,address,type,order,decimals,unit,access,role,kept,page\n'
+    await sheet.fill(`${heading}live.reading,1,holding,100,i33,CDAB,2,kg,read,live,never,31`)
+    await button('Put these into the profile').click()
+    await text(/row 2, type/)
+    await sheet.fill(`${heading}live.reading,1,holding,100,i32,CDAB,2,kg,read,live,never,31`)
+    await button('Put these into the profile').click()
+    await soFar()
+      .getByText(/manual, page 31/)
+      .waitFor()
+  })
+
+  it('shows the registers of a described indicator in Settings, each by its name', async () => {
+    await cell(page, 'Settings').click()
+    await place(page, 'Settings').waitFor()
+    await page.getByText('Registers as they are').click()
+    await page.getByLabel('from address').fill('110')
+    await button(/^Look$/).click()
+    await page.getByRole('row', { name: /^114 .*Upper pair, signal/ }).waitFor()
+    expect(opened.complaints).toEqual([])
+  })
+})
