@@ -16,7 +16,11 @@ export function DistanceView({ job, pointIds }: { job: Job; pointIds: readonly s
   const stopped = useTopic('session')?.stopped ?? false
   const { width, height } = useViewportSize()
   const section = useRef<HTMLElement>(null)
-  useEffect(() => section.current?.focus(), [])
+  useEffect(() => {
+    const before = document.activeElement
+    section.current?.focus()
+    return () => (before instanceof HTMLElement ? before.focus() : undefined)
+  }, [])
   // By maximum load, not by the reading of the moment: digits that change their size could not be read.
   const widest = Math.max(...views.map((v) => emsOf(widestText(v, job.decimalSign))), emsOf('000'))
   const { columns, digitPx } = distanceGrid(views.length, widest, { width, height: height - 44 })

@@ -5,7 +5,7 @@ import { settingWords } from '../../app/profile/setting-words.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
 import { stepWords } from './step-words.ts'
-import type { WriteResult } from './use-review.ts'
+import type { WriteResult } from './use-reviews.ts'
 
 const settings = (n: number) => `${n} ${n === 1 ? 'setting' : 'settings'}`
 

@@ -1,4 +1,4 @@
-import type { Purpose } from './use-review.ts'
+import type { Purpose } from './use-reviews.ts'
 
 /** Which indicators to review, and towards what. */
 export type ReviewRequest = { indicatorIds: readonly string[]; purpose: Purpose }

@@ -6,16 +6,34 @@ import { settingWords } from '../../app/profile/setting-words.ts'
 import { explain } from '../figures/explain.ts'
 import { useStopSending } from '../frame/stop-sending.ts'
 import { useSettingText } from '../parts/setting-text.ts'
-import { useTopic } from '../state/host-context.tsx'
+import { useHost, useTopic } from '../state/host-context.tsx'
+import { inWords } from '../table/choice.ts'
 import { consequenceOf, scalingConsequence } from './consequence.ts'
 import { dismissWrite } from './dismissed.ts'
 import { Outcome } from './outcome.tsx'
 import type { ReviewRequest } from './review-request.ts'
 import { stepWords } from './step-words.ts'
-import { type Purpose, useReview } from './use-review.ts'
+import { type Purpose, type ReviewState, useReviews } from './use-reviews.ts'
 
 /** The only place where something is written: what is held, what it becomes, what follows from it; then the write and how it ended. */
 export function Review({ job, request, onClose }: { job: Job; request: ReviewRequest; onClose: () => void }) {
+  const { store } = useHost()
+  const [purpose, setPurpose] = useState(request.purpose)
+  const { states, prepare, commit, endAfterThese } = useReviews(job, request.indicatorIds)
+  useEffect(() => void prepare(request.indicatorIds, purpose), [prepare, request.indicatorIds, purpose])
+  const all = request.indicatorIds.flatMap((id) => states.get(id) ?? [])
+  const several = request.indicatorIds.length > 1
+  const writable = request.indicatorIds.filter((id) => writesOf(states.get(id)).length > 0)
+  const count = writable.reduce((sum, id) => sum + writesOf(states.get(id)).length, 0)
+  const busy = all.some((s) => s.at === 'writing' || s.at === 'queued')
+  const close = () => {
+    for (const id of request.indicatorIds) {
+      const lastWrite = states.get(id)?.at === 'ended' ? store.topic('indicator', id)?.lastWrite : undefined
+      if (lastWrite) dismissWrite(JSON.stringify(lastWrite))
+    }
+    onClose()
+  }
+
   return (
     <Modal
       opened
@@ -29,10 +47,70 @@ export function Review({ job, request, onClose }: { job: Job; request: ReviewReq
         if (event.key === 'Escape' && !event.shiftKey) onClose()
       }}
     >
+      {all.every((s) => s.at === 'ended') && all.length > 0 ? null : (
+        <fieldset className="button-row bare" aria-label="What to write">
+          {purposes.map((p) => (
+            <Button key={p.id} aria-pressed={purpose === p.id} disabled={busy} onClick={() => setPurpose(p.id)}>
+              {p.label}
+            </Button>
+          ))}
+        </fieldset>
+      )}
+      {several && (writable.length > 0 || busy) ? (
+        <div className="button-row review-all">
+          {busy ? (
+            <WritingAll states={all} onEnd={endAfterThese} />
+          ) : (
+            <>
+              <Button variant="filled" onClick={() => void commit(writable)}>
+                Write {settings(count)} to {writable.length === 1 ? 'one indicator' : `${inWords(writable.length)} indicators`}
+              </Button>
+              <Button onClick={onClose}>Close, write nothing</Button>
+              <span className="second">Buses side by side, on a bus one after another; each ends by itself.</span>
+            </>
+          )}
+        </div>
+      ) : null}
       {request.indicatorIds.map((id) => (
-        <IndicatorReview key={id} job={job} indicatorId={id} first={request.purpose} onClose={onClose} />
+        <IndicatorReview
+          key={id}
+          job={job}
+          indicatorId={id}
+          state={states.get(id) ?? { at: 'reading' }}
+          none={purposes.find((p) => p.id === purpose)?.none ?? ''}
+          several={several}
+          onWrite={() => void commit([id])}
+          onAgain={() => void prepare([id], purpose)}
+          onClose={close}
+        />
       ))}
+      {several && all.some((s) => s.at === 'ended') && !busy ? (
+        <div className="button-row">
+          <Button onClick={close}>Close</Button>
+        </div>
+      ) : null}
     </Modal>
+  )
+}
+
+const settings = (n: number) => `${n} ${n === 1 ? 'setting' : 'settings'}`
+const writesOf = (state: ReviewState | undefined) => (state?.at === 'shown' ? state.preview.writes : [])
+
+function WritingAll({ states, onEnd }: { states: readonly ReviewState[]; onEnd: () => void }) {
+  const { stop } = useStopSending()
+  const queued = states.filter((s) => s.at === 'queued').length
+  const ended = states.filter((s) => s.at === 'ended').length
+  const writing = states.filter((s) => s.at === 'writing').length
+  return (
+    <>
+      <b role="status">
+        {writing} being written, {queued} queued, {ended} ended
+      </b>
+      <Button disabled={queued === 0} onClick={onEnd}>
+        Leave out the rest
+      </Button>
+      <Button onClick={stop}>Stop sending</Button>
+    </>
   )
 }
 
@@ -42,13 +120,21 @@ const purposes: readonly { id: Purpose; label: string; none: string }[] = [
   { id: 'as-found', label: 'As found', none: 'The indicator holds what was found at the start of this visit.' },
 ]
 
-function IndicatorReview({ job, indicatorId, first, onClose }: { job: Job; indicatorId: string; first: Purpose; onClose: () => void }) {
-  const { state, prepare, commit } = useReview(indicatorId)
-  const [purpose, setPurpose] = useState(first)
+type IndicatorReviewProps = {
+  job: Job
+  indicatorId: string
+  state: ReviewState
+  none: string
+  /** Others are reviewed with it: writing it alone is not the main thing. */
+  several: boolean
+  onWrite: () => void
+  onAgain: () => void
+  onClose: () => void
+}
+
+function IndicatorReview({ job, indicatorId, state, none, several, onWrite, onAgain, onClose }: IndicatorReviewProps) {
   const view = useTopic('indicator', indicatorId)
   const indicator = job.indicators.find((i) => i.id === indicatorId)
-  useEffect(() => void prepare(purpose), [prepare, purpose])
-  const busy = state.at === 'writing'
   const { stop } = useStopSending()
   const tags = job.points.filter((p) => p.indicatorId === indicatorId).map((p) => p.tag)
   const name = tags.join(', ') || (indicator?.name ?? indicatorId)
@@ -58,41 +144,36 @@ function IndicatorReview({ job, indicatorId, first, onClose }: { job: Job; indic
       <h2>
         {name} <span className="second">{indicator?.name}</span>
       </h2>
-      {state.at === 'ended' ? null : (
-        <fieldset className="button-row bare" aria-label="What to write">
-          {purposes.map((p) => (
-            <Button key={p.id} aria-pressed={purpose === p.id} disabled={busy} onClick={() => setPurpose(p.id)}>
-              {p.label}
-            </Button>
-          ))}
-        </fieldset>
-      )}
       {state.at === 'reading' ? <p role="status">Reading the indicator again…</p> : null}
       {state.at === 'refused' ? (
         <div className="caution is-lost" role="alert">
           {explain(state.failure)}
         </div>
       ) : null}
-      {state.at === 'shown' || state.at === 'writing' ? (
-        <Preview job={job} preview={state.preview} none={purposes.find((p) => p.id === purpose)?.none ?? ''}>
-          {busy ? (
+      {state.at === 'shown' || state.at === 'queued' || state.at === 'writing' ? (
+        <Preview job={job} preview={state.preview} none={none}>
+          {state.at !== 'shown' ? (
             <div className="button-row">
               <span role="status">
-                <b>{view?.writing ? `${stepWords(view.writing.step)}, ${view.writing.done} of ${view.writing.of}` : 'Queued'}</b>{' '}
+                <b>
+                  {state.at === 'writing' && view?.writing
+                    ? `${stepWords(view.writing.step)}, ${view.writing.done} of ${view.writing.of}`
+                    : 'Queued'}
+                </b>{' '}
                 <span className="second">
                   Editing and commands are closed meanwhile. Stop sending leaves the write open, to be finished or put back.
                 </span>
               </span>
-              <Button onClick={stop}>Stop sending</Button>
+              {several ? null : <Button onClick={stop}>Stop sending</Button>}
             </div>
           ) : (
             <div className="button-row">
               {state.preview.writes.length > 0 ? (
-                <Button variant="filled" onClick={() => void commit(state.preview)}>
-                  Write {state.preview.writes.length} {state.preview.writes.length === 1 ? 'setting' : 'settings'} to {name}
+                <Button variant={several ? 'default' : 'filled'} onClick={onWrite}>
+                  Write {settings(state.preview.writes.length)} to {name}
                 </Button>
               ) : null}
-              <Button onClick={onClose}>Close, write nothing</Button>
+              {several ? null : <Button onClick={onClose}>Close, write nothing</Button>}
             </div>
           )}
         </Preview>
@@ -101,15 +182,8 @@ function IndicatorReview({ job, indicatorId, first, onClose }: { job: Job; indic
         <div role="status" className="stacked">
           <Outcome name={name} result={state.result} />
           <div className="button-row">
-            <Button
-              onClick={() => {
-                if (view?.lastWrite) dismissWrite(JSON.stringify(view.lastWrite))
-                onClose()
-              }}
-            >
-              Close
-            </Button>
-            {'ok' in state.result && state.result.ok ? null : <Button onClick={() => void prepare(purpose)}>Review again</Button>}
+            {several ? null : <Button onClick={onClose}>Close</Button>}
+            {'ok' in state.result && state.result.ok ? null : <Button onClick={onAgain}>Review again</Button>}
           </div>
         </div>
       ) : null}

@@ -113,7 +113,7 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
       </table>
       <div className="button-row">
         <Button disabled={ready.length === 0} onClick={give}>
-          {verbs[command]} {ready.length === scope.ids.length ? words : `${inWords(ready.length)} of ${words}`}
+          {verbs[command]} {ready.length === 0 || ready.length === scope.ids.length ? words : `${inWords(ready.length)} of ${words}`}
         </Button>
         {ready.length < rows.length ? (
           <span className="second">{inWords(rows.length - ready.length)} left as they are: not confirmed, or it cannot be done</span>

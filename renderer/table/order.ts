@@ -16,7 +16,7 @@ import { useHost } from '../state/host-context.tsx'
 import { gather } from '../state/point-view.ts'
 import { sharedState } from '../state/shared-state.ts'
 import type { Store } from '../state/store.ts'
-import { findText, foundBy, type RowData, rowData } from './row-data.ts'
+import { bySortValue, findText, foundBy, type RowData, rowData } from './row-data.ts'
 
 /** How the rows are asked for, and what they were like when that was asked. */
 type Asked = { sorting: SortingState; onlyAttention: boolean; find: string; taken: ReadonlyMap<string, RowData> }
@@ -31,17 +31,16 @@ const features = tableFeatures({
 })
 const helper = createColumnHelper<typeof features, RowData>()
 const byTag = new Intl.Collator('en', { numeric: true })
-const numbers = (a: number, b: number) => (a === b ? 0 : a < b ? -1 : 1)
 const columns = helper.columns([
   helper.accessor('tag', { sortFn: (a, b) => byTag.compare(a.original.tag, b.original.tag), sortDescFirst: false }),
   helper.accessor('attention', {
-    sortFn: (a, b) => numbers(a.original.attention, b.original.attention),
+    sortFn: (a, b) => a.original.attention - b.original.attention,
     filterFn: (row, _column, wanted: boolean) => !wanted || row.original.attention > 0,
   }),
   ...placeIds.map((id) =>
     helper.accessor((row) => row.sortBy[id], {
       id,
-      sortFn: (a, b) => numbers(a.original.sortBy[id], b.original.sortBy[id]),
+      sortFn: (a, b) => bySortValue(a.original.sortBy[id], b.original.sortBy[id]),
       sortDescFirst: true,
     }),
   ),

@@ -1,5 +1,6 @@
-import { toBase } from '../../app/quantity/convert.ts'
+import { dimensionOf, toBase } from '../../app/quantity/convert.ts'
 import { exact } from '../../app/quantity/exact.ts'
+import type { UnitId } from '../../app/quantity/units.ts'
 import { needsAttention } from '../chain/chain-cells.tsx'
 import { implied } from '../chain/implied-by-held.ts'
 import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
@@ -7,12 +8,15 @@ import { readingState, signalState } from '../chain/reading-text.ts'
 import type { PlaceId } from '../places/place-ids.ts'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
 
+/** Kilograms and bars have no order among themselves: each kind has its own. */
+export type SortValue = readonly [kind: string, value: number]
+
 /** What a point is sorted, filtered and found by; taken when somebody asks, so that rows stay where they are while values change. */
 export type RowData = {
   id: string
   /** 2 lost or outside, 1 needs a look, 0 neither. */
   attention: number
-  sortBy: Record<PlaceId, number>
+  sortBy: Record<PlaceId, SortValue>
   tag: string
   /** Everything that it is found by, in small letters. */
   text: string
@@ -43,26 +47,30 @@ export const foundBy = (text: string, typed: string): boolean =>
     .every((word) => text.includes(word))
 
 /** Below everything that has a value. */
-const nothing = Number.NEGATIVE_INFINITY
+const nothing: SortValue = ['', Number.NEGATIVE_INFINITY]
+const plain = (value: number | undefined): SortValue => (value === undefined ? nothing : ['plain', value])
+
+export const bySortValue = ([kind, value]: SortValue, [otherKind, other]: SortValue): number =>
+  kind === otherKind ? (value === other ? 0 : value < other ? -1 : 1) : kind < otherKind ? -1 : 1
 
 function sortValues(view: PointView): RowData['sortBy'] {
   const { point } = view
   const [certificate] = point.sensors.certificates
-  const reading = readingState(view).reading
+  const { reading } = readingState(view)
   return {
     load: inBase(point.maximumLoad, point.unit),
-    sensors: certificate ? inBase(certificate.capacity.value, certificate.capacity.unit) * point.sensors.certificates.length : nothing,
-    wiring: point.wiring.wires ?? nothing,
-    input: signalState(view)?.value ?? nothing,
-    scaling: implied(view)?.differencePercent.abs().valueOf() ?? nothing,
-    settings: view.state?.held ? ownDifferences(view).length : nothing,
+    sensors: certificate ? inBase(certificate.capacity.value, certificate.capacity.unit, point.sensors.certificates.length) : nothing,
+    wiring: plain(point.wiring.wires),
+    input: plain(signalState(view)?.value),
+    scaling: plain(implied(view)?.differencePercent.abs().valueOf()),
+    settings: view.state?.held ? plain(ownDifferences(view).length) : nothing,
     reading: reading === null || !decimal.test(reading) ? nothing : inBase(reading, point.unit),
-    check: checkRank(view),
+    check: plain(checkRank(view)),
   }
 }
 
 const decimal = /^-?\d+(\.\d+)?$/
-const inBase = (value: string, unit: PointView['point']['unit']) => toBase(exact(value), unit).valueOf()
+const inBase = (value: string, unit: UnitId, times = 1): SortValue => [dimensionOf(unit), toBase(exact(value), unit).valueOf() * times]
 
 /** Outside before undecided before unchecked before within. */
 function checkRank(view: PointView): number {

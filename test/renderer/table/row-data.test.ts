@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
-import { findText, foundBy } from '../../../renderer/table/row-data.ts'
+import { bySortValue, findText, foundBy, type SortValue } from '../../../renderer/table/row-data.ts'
 
 const job = practiceJob()
 const matching = (typed: string) =>
@@ -22,5 +22,17 @@ describe('finding points', () => {
   it('every word must be somewhere', () => {
     expect(matching('silo 40117')).toEqual([])
     expect(matching('')).toHaveLength(5)
+  })
+})
+
+describe('the order of values', () => {
+  it('kinds stay apart, and what has no value comes below all', () => {
+    const values: SortValue[] = [
+      ['pressure', 1],
+      ['mass', 2],
+      ['', Number.NEGATIVE_INFINITY],
+      ['mass', 1],
+    ]
+    expect(values.sort(bySortValue).map(([kind, value]) => `${kind} ${value}`)).toEqual([' -Infinity', 'mass 1', 'mass 2', 'pressure 1'])
   })
 })

@@ -1,0 +1,85 @@
+import { useCallback, useRef, useState } from 'react'
+import type { BusFailure } from '../../app/contract/bus-failure.ts'
+import type { WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
+import type { Job } from '../../app/job/schema.ts'
+import { type NotReached, useAsking } from '../state/host-context.tsx'
+
+export type Purpose = 'intended' | 'before-last-write' | 'as-found'
+
+type Refused = BusFailure | { kind: 'refused-request'; why: string; where?: string | undefined } | NotReached
+export type WriteResult = { ok: true; receipt: WriteReceipt } | { ok: false; failure: WriteFailure } | { unreached: string }
+
+export type ReviewState =
+  | { at: 'reading' }
+  | { at: 'refused'; failure: Refused }
+  | { at: 'shown'; preview: WritePreview }
+  | { at: 'queued'; preview: WritePreview }
+  | { at: 'writing'; preview: WritePreview }
+  | { at: 'ended'; result: WriteResult }
+
+/** The way of one or more indicators through a review: read again, show, write, say how it ended. Each goes by itself. */
+export function useReviews(job: Job, indicatorIds: readonly string[]) {
+  const ask = useAsking()
+  const [states, setStates] = useState<ReadonlyMap<string, ReviewState>>(() => new Map(indicatorIds.map((id) => [id, { at: 'reading' }])))
+  const now = useRef(states)
+  const leaveOut = useRef(false)
+  const { indicators } = job
+
+  const set = useCallback((id: string, state: ReviewState) => {
+    now.current = new Map(now.current).set(id, state)
+    setStates(now.current)
+  }, [])
+
+  const prepare = useCallback(
+    async (ids: readonly string[], purpose: Purpose) => {
+      await Promise.all(
+        ids.map(async (indicatorId) => {
+          set(indicatorId, { at: 'reading' })
+          const answer =
+            purpose === 'intended'
+              ? await ask('settings.preview', { indicatorId })
+              : await ask('settings.preview-restore', { indicatorId, to: purpose })
+          set(indicatorId, answer.ok ? { at: 'shown', preview: answer.value } : { at: 'refused', failure: answer.failure })
+        }),
+      )
+    },
+    [ask, set],
+  )
+
+  const write = useCallback(
+    async (id: string, preview: WritePreview) => {
+      set(id, { at: 'writing', preview })
+      const answer = await ask('settings.write', { previewId: preview.previewId })
+      if (answer.ok) return set(id, { at: 'ended', result: { ok: true, receipt: answer.value } })
+      const { failure } = answer
+      set(id, { at: 'ended', result: failure.kind === 'not-reached' ? { unreached: failure.why } : { ok: false, failure } })
+    },
+    [ask, set],
+  )
+
+  /** Buses side by side, indicators of one bus one after another. */
+  const commit = useCallback(
+    async (ids: readonly string[]) => {
+      leaveOut.current = false
+      const shown = ids.flatMap((id) => {
+        const state = now.current.get(id)
+        return state?.at === 'shown' ? [{ id, preview: state.preview }] : []
+      })
+      for (const { id, preview } of shown) set(id, { at: 'queued', preview })
+      const lanes = Map.groupBy(shown, ({ id }) => indicators.find((i) => i.id === id)?.busId)
+      await Promise.all(
+        [...lanes.values()].map(async (lane) => {
+          for (const { id, preview } of lane) {
+            if (leaveOut.current) set(id, { at: 'shown', preview })
+            else await write(id, preview)
+          }
+        }),
+      )
+    },
+    [indicators, set, write],
+  )
+  const endAfterThese = useCallback(() => {
+    leaveOut.current = true
+  }, [])
+  return { states, prepare, commit, endAfterThese }
+}

@@ -1,0 +1,27 @@
+import type { Page } from 'playwright-core'
+
+/** What has the focus, as a screen reader would name it. */
+const focused = (page: Page) =>
+  page.evaluate(() => {
+    const now = document.activeElement
+    if (!(now instanceof HTMLElement) || now === document.body) return ''
+    const label = now instanceof HTMLInputElement || now instanceof HTMLTextAreaElement ? now.labels?.[0]?.textContent : null
+    return (now.getAttribute('aria-label') ?? label ?? now.textContent ?? '').trim()
+  })
+
+/** Goes on by the tab key until something of this name has the focus; what cannot be reached by it fails. */
+export async function tabTo(page: Page, name: RegExp): Promise<void> {
+  const passed: string[] = []
+  for (let presses = 0; presses < 200; presses += 1) {
+    const now = await focused(page)
+    if (name.test(now)) return
+    passed.push(now)
+    await page.keyboard.press('Tab')
+  }
+  throw new Error(`${name} was not reached by the tab key; it came by ${[...new Set(passed)].join(' | ')}`)
+}
+
+export async function pressOn(page: Page, name: RegExp, key = 'Enter'): Promise<void> {
+  await tabTo(page, name)
+  await page.keyboard.press(key)
+}
