@@ -1,0 +1,146 @@
+import { readFileSync } from 'node:fs'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
+import { serveWeb, type WebShell } from '../../main/web/server.ts'
+import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
+import { describePeers } from '../peers/peer.ts'
+import { cell, type OpenPage, openPage, place, startBrowser } from './open-page.ts'
+
+describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chromium }) => {
+  let browser: Browser
+  let practice: PracticeHost
+  let shell: WebShell
+  let opened: OpenPage
+  let page: Page
+
+  beforeAll(async () => {
+    browser = await startBrowser(chromium)
+  })
+  afterAll(() => browser.close())
+
+  beforeEach(async () => {
+    practice = await startPracticeHost()
+    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
+    opened = await openPage(browser, shell.url)
+    page = opened.page
+  })
+  afterEach(async () => {
+    await page.context().close()
+    await shell.close()
+    await practice.close()
+  })
+
+  const saved = () => JSON.parse(readFileSync(practice.jobPath, 'utf8')).points[0]
+  const typeInto = async (label: string, text: string) => {
+    await page.getByLabel(label, { exact: true }).fill(text)
+    await page.keyboard.press('Enter')
+  }
+
+  it('tells at every place what the load that is on lets expect, and tells it anew once a cable is stated', async () => {
+    await cell(page, 'Load').click()
+    await page.getByText('Once it is known').waitFor()
+    await page.getByLabel('Load on it now').fill('500')
+    await page.getByRole('button', { name: 'Is on it' }).click()
+
+    // by hand: 0.010 + 2.0021 x (500 + 150) / 1500 mV/V
+    await place(page, 'Input').getByText('expect 0.8776').waitFor()
+    await place(page, 'Wiring').getByText('no loss counted').waitFor()
+    const table = page.getByRole('table', { name: 'Expected under this load' })
+    await table.getByText('0.877\u200958').first().waitFor()
+    // nothing is on the bench: the reading is off by all of it
+    await place(page, 'Reading')
+      .getByText(/expect 500\.0 · \u2212(49|50)\d\./)
+      .waitFor()
+
+    await place(page, 'Wiring').click()
+    await page.getByRole('button', { name: 'Four wires' }).click()
+    await page.getByLabel('Cable to the box', { exact: true }).selectOption('AWG 24')
+    await typeInto('Length, cable to the box', '100')
+    // 25.67 ohm/1000 ft (published wire tables): 2 x 8.4219 ohm before three 385 ohm side by side, 88.398 % are left
+    await place(page, 'Input').getByText('expect 0.7758').waitFor()
+    await page.getByText('116.02 kg · 580.1 d').waitFor()
+
+    await page.reload()
+    await place(page, 'Input').getByText('expect 0.7758').waitFor()
+    expect(saved().wiring).toMatchObject({
+      wires: 4,
+      cable: { length: { value: '100', unit: 'm' }, conductor: { kind: 'awg', gauge: 24 } },
+    })
+    expect(opened.complaints).toEqual([])
+  })
+
+  it('takes a calibration table from a spreadsheet once every row is right', async () => {
+    await cell(page, 'Sensors').click()
+    const paste = page.getByLabel('Paste load and output from a spreadsheet')
+    await paste.fill('Load (kg)\tOutput (mV/V)\n0\t0.0100\n250\n500\t0.0090')
+    const problems = page.getByRole('list', { name: 'Rows that are wrong' })
+    await problems.getByText('row 3').waitFor()
+    await problems.getByText('row 4').waitFor()
+    expect(await page.getByRole('button', { name: 'Take the rows' }).isDisabled()).toBe(true)
+
+    await paste.fill('Load (kg)\tOutput (mV/V)\n0\t0.0100\n250\t1.0112\n500\t2.0118')
+    await page.getByRole('button', { name: 'Take the 3 rows' }).click()
+    const table = page.getByRole('table', { name: 'Calibration table' })
+    // by hand: 1.0112 lies 0.0003 above the middle of 0.0100 and 2.0118, of a span of 2.0018
+    await table.getByText('+0.015').waitFor()
+    expect(saved().sensors.certificates[0].table).toEqual([
+      { load: { value: '0', unit: 'kg' }, output: { value: '0.0100', unit: 'mV/V' } },
+      { load: { value: '250', unit: 'kg' }, output: { value: '1.0112', unit: 'mV/V' } },
+      { load: { value: '500', unit: 'kg' }, output: { value: '2.0118', unit: 'mV/V' } },
+    ])
+    expect(opened.complaints).toEqual([])
+  })
+
+  it('changes how many sensors there are and what all of them state', async () => {
+    await cell(page, 'Sensors').click()
+    await typeInto('Sensors in parallel', '4')
+    await page.getByLabel('Rated output, sensor 4').waitFor()
+    await page.getByRole('button', { name: 'All alike' }).click()
+    await page.getByRole('button', { name: 'Give all 4 what sensor 1 states' }).click()
+    await page.getByLabel('Rated output, all').waitFor()
+    await typeInto('Input resistance within, all', '15')
+    await place(page, 'Sensors').getByText('2.0018').waitFor()
+    const { certificates } = saved().sensors
+    expect(certificates.map((c: { serial: string }) => c.serial)).toEqual(['40117', '40118', '40119', ''])
+    expect(new Set(certificates.map((c: { inputResistanceTolerance: { value: string } }) => c.inputResistanceTolerance.value))).toEqual(
+      new Set(['15']),
+    )
+  })
+
+  it('judges an ohmmeter’s value by the certificates, and prints the drawing without the form', async () => {
+    await cell(page, 'Sensors').click()
+    for (const n of [1, 2, 3]) await typeInto(`Input resistance within, sensor ${n}`, '15')
+    await place(page, 'Wiring').click()
+    await page.getByText('Power off, leads lifted.').waitFor()
+    const row = page.getByRole('row', { name: /^excitation \+, excitation \u2212/ })
+    // three of 385 ohm within 15 ohm, side by side
+    await row.getByText('123.3 to 133.3').waitFor()
+    await typeInto('Measured between excitation+ and excitation-', '385')
+    await row.getByText('outside').waitFor()
+    await typeInto('Measured between excitation+ and excitation-', '128.4')
+    await row.getByText('within').waitFor()
+
+    expect(await page.getByLabel('Colours of the leads').inputValue()).toBe('')
+    await page.getByLabel('Colours of the leads').selectOption('red, black; green, white')
+    const drawing = page.getByRole('img', { name: 'Wiring of WT-101' })
+    await drawing.getByText('green').waitFor()
+    await page.emulateMedia({ media: 'print' })
+    expect(await drawing.isVisible()).toBe(true)
+    expect(await page.getByText('Printed').isVisible()).toBe(true)
+    expect(await page.getByLabel('Cable to the box', { exact: true }).isVisible()).toBe(false)
+    expect(await page.getByRole('button', { name: 'Stop sending' }).isVisible()).toBe(false)
+  })
+
+  it('says that an input range is too small before it is written, and puts it only into what is intended', async () => {
+    await cell(page, 'Input').click()
+    await page.getByRole('img', { name: 'Room in the input, mV/V' }).getByText('limit 2 mV/V, held').waitFor()
+    // Ohm's law: three of 385 ohm at 5 V
+    await page.getByText('39.0 mA').waitFor()
+    await page.getByLabel('Input range').selectOption('1 mV/V')
+    await page.getByText(/^1 mV\/V, intended: Maximum load does not fit/).waitFor()
+    await page.getByText('held 2 mV/V; intended, not written').waitFor()
+    await page.getByRole('button', { name: 'Review and write 1 setting' }).waitFor()
+    expect(saved().intended).toEqual({ 'input.range@1': '1 mV/V' })
+    expect(opened.complaints).toEqual([])
+  })
+})
