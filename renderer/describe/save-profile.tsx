@@ -2,10 +2,10 @@ import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
+import { saveFile } from '../parts/save-file.ts'
 import { useRequest } from '../state/host-context.tsx'
 import type { Described } from './described.ts'
 import { explainUnfit } from './problem-text.ts'
-import { saveFile } from './save-file.ts'
 import { UseIt } from './use-it.tsx'
 
 /** What is still missing or wrong; saving; and what can be done with the saved profile. */
@@ -17,7 +17,7 @@ export function SaveProfile({ described, job }: { described: Described; job: Job
   const isSaved = savedRevision === revision
   const exportFile = async () => {
     const answer = await share.ask({ profileId: draft.id })
-    if (answer.ok) saveFile(answer.value.file, answer.value.text)
+    if (answer.ok) saveFile(answer.value.file, new Blob([answer.value.text], { type: 'application/json' }))
   }
   return (
     <section className="group save-profile" aria-label="Check and save">

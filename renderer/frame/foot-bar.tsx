@@ -17,6 +17,7 @@ export function FootBar({
   chosen,
   onReview,
   onHelp,
+  onLog,
 }: {
   job: Job
   openId: string | null
@@ -24,6 +25,7 @@ export function FootBar({
   chosen: readonly string[]
   onReview: (request: ReviewRequest) => void
   onHelp: () => void
+  onLog: () => void
 }) {
   const session = useTopic('session')
   const { place } = useView()
@@ -60,6 +62,9 @@ export function FootBar({
         </Button>
       ) : null}
       <span className="spring" />
+      <button type="button" className="plain-link" onClick={onLog}>
+        Log of writes
+      </button>
       {session?.savedAt ? (
         <span className="is-right">saved {clockText(new Date(session.savedAt))}</span>
       ) : (

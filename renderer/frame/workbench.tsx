@@ -7,6 +7,7 @@ import { DistanceView } from '../distance/distance-view.tsx'
 import { places } from '../places/places.ts'
 import { Review } from '../review/review.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
+import { WriteLog } from '../review/write-log.tsx'
 import { useConnection, useTopic } from '../state/host-context.tsx'
 import { useView, type View } from '../state/navigation.ts'
 import { usePointView } from '../state/point-view.ts'
@@ -29,6 +30,7 @@ export function Workbench() {
   const { stop } = useStopSending()
   const [review, setReview] = useState<ReviewRequest | null>(null)
   const [helpOpen, setHelpOpen] = useState(false)
+  const [logOpen, setLogOpen] = useState(false)
   useKeys(job, view, stop)
   const far = distanceOpen.use()
   const chosen = useChosen(job)
@@ -57,8 +59,16 @@ export function Workbench() {
           <PointsTable job={job} place={view.place} />
         </div>
       )}
-      <FootBar job={job} openId={known ? view.pointId : null} chosen={chosen} onReview={setReview} onHelp={() => setHelpOpen(true)} />
+      <FootBar
+        job={job}
+        openId={known ? view.pointId : null}
+        chosen={chosen}
+        onReview={setReview}
+        onHelp={() => setHelpOpen(true)}
+        onLog={() => setLogOpen(true)}
+      />
       {review ? <Review job={job} request={review} onClose={() => setReview(null)} /> : null}
+      {logOpen ? <WriteLog job={job} pointId={known ? view.pointId : null} onClose={() => setLogOpen(false)} /> : null}
       {far ? <DistanceView job={job} pointIds={view.pointId !== null && known ? [view.pointId] : farIds} /> : null}
       <KeysHelp opened={helpOpen} onClose={() => setHelpOpen(false)} />
     </div>

@@ -30,6 +30,8 @@ type Props<V, C> = {
   disabled?: boolean
   /** What an empty field that may be empty says. */
   empty?: string
+  /** What stands in an empty field in any case. */
+  placeholder?: string
 }
 
 /**
@@ -48,6 +50,7 @@ function EditField<V, C>({
   clear,
   disabled = false,
   empty = 'not stated',
+  placeholder,
 }: Props<V, C>) {
   const id = useId()
   const revision = useTopic('job')?.revision ?? 0
@@ -92,7 +95,7 @@ function EditField<V, C>({
           problem === 'stale' ? `Changed elsewhere meanwhile: it is now ${shown}. Enter puts yours in its place, Esc keeps it.` : problem
         }
         disabled={disabled}
-        placeholder={clear ? empty : ''}
+        placeholder={placeholder ?? (clear ? empty : '')}
         autoComplete="off"
         spellCheck={false}
         onChange={(event) => {
@@ -159,11 +162,13 @@ export function SettingField(props: {
   intend: Edit<string>
   beside?: string | undefined
   disabled?: boolean
+  bare?: boolean
+  placeholder?: string
 }) {
   const sign = useTopic('job')?.decimalSign ?? '.'
-  const { label, value, unit, intend, beside, disabled = false } = props
+  const { label, value, unit, intend, ...rest } = props
   const read: Reading<string> = (typed) =>
     parseNumber(unit !== '' && typed.trim().endsWith(unit) ? typed.trim().slice(0, -unit.length) : typed, sign)
   const shown = value === '' ? '' : `${numberText(value, sign)} ${unit}`.trim()
-  return <EditField label={label} shown={shown} read={read} change={(text) => text} edit={intend} beside={beside} disabled={disabled} />
+  return <EditField {...rest} label={label} shown={shown} read={read} change={(text) => text} edit={intend} />
 }

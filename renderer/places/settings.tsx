@@ -1,28 +1,18 @@
 import { Button } from '@mantine/core'
 import { registerKey } from '../../app/profile/schema.ts'
-import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { openDescription } from '../describe/described.ts'
 import { RegisterViewer } from '../describe/register-viewer.tsx'
 import { explain } from '../figures/explain.ts'
 import { clockText, dateText } from '../figures/number-text.ts'
 import { NotMeasured } from '../parts/quantity.tsx'
-import { settingText } from '../parts/setting-text.ts'
 import { useRequest } from '../state/host-context.tsx'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
-
-type Line = {
-  key: string
-  unit: string | undefined
-  found: string | null | undefined
-  held: string | null | undefined
-  intended: string | undefined
-  differs: boolean
-}
+import { type SettingLine, SettingRow } from './settings/setting-row.tsx'
 
 /** Every setting in one list, what differs first: as found, as held now, as intended. */
 export function SettingsPlace({ view }: { view: PointView }) {
-  const { point, indicator, profile, state, visit, job } = view
+  const { point, indicator, profile, state, visit } = view
   const { ask, running, failure } = useRequest('settings.read')
   if (!indicator) return <p className="second">This point has no indicator; it is checked with typed readings.</p>
   if (!profile)
@@ -35,17 +25,20 @@ export function SettingsPlace({ view }: { view: PointView }) {
       </p>
     )
   const found = visit?.found[indicator.id]
+  const left = visit?.left[indicator.id]
   const differs = new Set(ownDifferences(view).map((d) => d.key))
   const lines = settingRegisters(profile)
     .filter((r) => r.channel === undefined || r.channel === point.channel)
-    .map((r): Line => {
+    .map((r): SettingLine => {
       const key = registerKey(r)
       const unit = r.options ? undefined : unitFrom(profile, r, (k) => state?.held?.values[k]?.value)
       return {
         key,
+        register: r,
         unit,
         found: found?.values[key]?.value,
         held: state?.held?.values[key]?.value,
+        left: left?.values[key]?.value,
         intended: point.intended[key],
         differs: differs.has(key),
       }
@@ -55,17 +48,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
     ...lines.filter((l) => !l.differs && l.intended !== undefined),
     ...lines.filter((l) => !l.differs && l.intended === undefined),
   ]
-  const sign = job.decimalSign
-  const show = (text: string | null | undefined, unit: string | undefined) =>
-    text === undefined ? (
-      <span className="second">–</span>
-    ) : text === null ? (
-      'no number'
-    ) : (
-      <>
-        {settingText(text, sign)} <span className="unit">{unit}</span>
-      </>
-    )
+  const writable = lines.filter((l) => l.register.access === 'read-write').length
 
   return (
     <div className="stacked">
@@ -83,6 +66,9 @@ export function SettingsPlace({ view }: { view: PointView }) {
         </Button>
       </div>
       {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <p className="second small">
+        {writable} of {lines.length} can be written. A value typed here is intended; only Review and write puts it into the indicator.
+      </p>
       {state?.held ? null : (
         <p>
           <NotMeasured>not read</NotMeasured>
@@ -98,31 +84,18 @@ export function SettingsPlace({ view }: { view: PointView }) {
             <th scope="col" className="is-right">
               held now
             </th>
-            <th scope="col" className="is-right">
-              intended
-            </th>
+            {left ? (
+              <th scope="col" className="is-right">
+                as left
+              </th>
+            ) : null}
+            <th scope="col">intended</th>
             <th scope="col">what a write would do</th>
           </tr>
         </thead>
         <tbody>
-          {ordered.map((l) => (
-            <tr key={l.key} className={l.differs ? 'differs' : ''}>
-              <td>{settingWords(l.key, profile.channels)}</td>
-              <td className="is-right">{show(l.found, l.unit)}</td>
-              <td className="is-right">{show(l.held, l.unit)}</td>
-              <td className="is-right">
-                {l.intended === undefined ? <span className="second">left as it is</span> : show(l.intended, l.unit)}
-              </td>
-              <td>
-                {l.differs ? (
-                  <span className="attention">
-                    {settingText(l.held ?? 'not read', sign)} becomes {settingText(l.intended ?? '', sign)}
-                  </span>
-                ) : (
-                  <span className="second">{l.intended === undefined ? '' : 'nothing, it is held'}</span>
-                )}
-              </td>
-            </tr>
+          {ordered.map((line) => (
+            <SettingRow key={line.key} view={view} line={line} withLeft={left !== undefined} />
           ))}
         </tbody>
       </table>

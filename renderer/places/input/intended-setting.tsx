@@ -5,14 +5,15 @@ import { explain } from '../../figures/explain.ts'
 import { ChoiceField } from '../../parts/choice-field.tsx'
 import { SettingField } from '../../parts/edit-field.tsx'
 import { useSettingText } from '../../parts/setting-text.ts'
-import { useRequest, useTopic } from '../../state/host-context.tsx'
+import { useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
+import { useIntend } from '../../state/use-intend.ts'
 
 /** One setting of the input: what is held, and what is intended. Only Review and write puts it into the indicator. */
 export function IntendedSetting({ view, name, label }: { view: PointView; name: string; label: string }) {
   const { point, profile, state } = view
   const show = useSettingText()
-  const { ask, failure } = useRequest('point.intend')
+  const { put, failure } = useIntend(view)
   const revision = useTopic('job')?.revision ?? 0
   const register = profile && channelRegister(profile, name, point.channel)
   if (!register)
@@ -45,7 +46,7 @@ export function IntendedSetting({ view, name, label }: { view: PointView; name: 
             ...(intended === undefined && !held ? [{ value: '', label: 'not read' }] : []),
             ...register.options.map((o) => ({ value: o.means, label: o.means })),
           ]}
-          onChoose={(value) => void ask({ pointId: point.id, revision, values: { [key]: value } })}
+          onChoose={(value) => void put(revision, key, value)}
           beside={beside}
         />
       ) : (
@@ -54,7 +55,7 @@ export function IntendedSetting({ view, name, label }: { view: PointView; name: 
           value={intended ?? held ?? ''}
           unit={unit}
           disabled={closed}
-          intend={(since, value) => ask({ pointId: point.id, revision: since, values: { [key]: value } })}
+          intend={(since, value) => put(since, key, value)}
           beside={beside}
         />
       )}

@@ -1,14 +1,3 @@
-/** Hands a file to the user through the browser's own saving. */
-export function saveFile(name: string, content: Blob): void {
-  const address = URL.createObjectURL(content)
-  const link = document.createElement('a')
-  link.href = address
-  link.download = name
-  link.click()
-  // The browser reads the address when it gets round to it.
-  setTimeout(() => URL.revokeObjectURL(address), 60_000)
-}
-
 /** The chart as it stands under a heading of its own, on the ground of the page. */
 export function chartPicture(chart: HTMLCanvasElement, heading: readonly string[]): Promise<Blob | null> {
   const scale = chart.clientWidth > 0 ? chart.width / chart.clientWidth : 1

@@ -1,0 +1,95 @@
+import type { Register } from '../../../app/profile/schema.ts'
+import { settingWords } from '../../../app/profile/setting-words.ts'
+import { explain } from '../../figures/explain.ts'
+import { ChoiceField } from '../../parts/choice-field.tsx'
+import { SettingField } from '../../parts/edit-field.tsx'
+import { useSettingText } from '../../parts/setting-text.ts'
+import { useTopic } from '../../state/host-context.tsx'
+import type { PointView } from '../../state/point-view.ts'
+import { useIntend } from '../../state/use-intend.ts'
+
+export type SettingLine = {
+  key: string
+  register: Register
+  unit: string | undefined
+  found: string | null | undefined
+  held: string | null | undefined
+  left: string | null | undefined
+  intended: string | undefined
+  differs: boolean
+}
+
+/** One setting: what was found, what is held, what is to be, and what a write would do about it. */
+export function SettingRow({ view, line, withLeft }: { view: PointView; line: SettingLine; withLeft: boolean }) {
+  const { profile } = view
+  const show = useSettingText()
+  const value = (text: string | null | undefined) =>
+    text === undefined ? (
+      <span className="second">–</span>
+    ) : (
+      <>
+        {show(text)} {text === null ? null : <span className="unit">{line.unit}</span>}
+      </>
+    )
+  const name = settingWords(line.key, profile?.channels ?? 1)
+  return (
+    <tr className={line.differs ? 'differs' : ''}>
+      <th scope="row">
+        {name}
+        {line.key.includes('@') ? null : <span className="second small"> · whole indicator</span>}
+      </th>
+      <td className="is-right">{value(line.found)}</td>
+      <td className="is-right">{value(line.held)}</td>
+      {withLeft ? <td className="is-right">{value(line.left)}</td> : null}
+      <td className="intended-cell">
+        <Intended view={view} line={line} name={name} />
+      </td>
+      <td>
+        {line.differs ? (
+          <span className="attention">
+            {show(line.held ?? 'not read')} becomes {show(line.intended ?? '')}
+          </span>
+        ) : (
+          <span className="second">{line.intended === undefined ? '' : 'nothing, it is held'}</span>
+        )}
+      </td>
+    </tr>
+  )
+}
+
+/** The value to be, typed or chosen here; empty while the setting is left as it is. */
+function Intended({ view, line, name }: { view: PointView; line: SettingLine; name: string }) {
+  const { register, key, intended } = line
+  const revision = useTopic('job')?.revision ?? 0
+  const { put, failure } = useIntend(view)
+  const closed = Boolean(view.state?.writing) || Boolean(view.runningCheck)
+  if (register.access !== 'read-write') return <span className="second">cannot be written</span>
+  if (register.options)
+    return (
+      <>
+        <ChoiceField
+          bare
+          label={`${name}, intended`}
+          value={intended ?? ''}
+          disabled={closed}
+          options={[
+            ...(intended === undefined ? [{ value: '', label: 'left as it is' }] : []),
+            ...register.options.map((o) => ({ value: o.means, label: o.means })),
+          ]}
+          onChoose={(value) => (value === '' ? undefined : void put(revision, key, value))}
+        />
+        {failure ? <p className="lost small">{explain(failure)}</p> : null}
+      </>
+    )
+  return (
+    <SettingField
+      bare
+      label={`${name}, intended`}
+      value={intended ?? ''}
+      unit={line.unit ?? ''}
+      placeholder="left as it is"
+      disabled={closed}
+      intend={(since, value) => put(since, key, value)}
+    />
+  )
+}
