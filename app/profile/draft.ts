@@ -89,6 +89,9 @@ function disagreement({ shape, field, options, display, words }: Found): string 
   return agrees ? null : `${hexOf(words)} (hex) read so is ${text ?? 'no number'}, and the display showed ${display}`
 }
 
+/** Looking shows what a register means, not what may be written to it. */
+const asTyped = ' Access, limits and how a written value is kept are as typed; no write has tried them.'
+
 /** Puts a place that was looked at into the draft, with evidence "hardware"; takes the place of an earlier one of that name. */
 export function nameFound(draft: Draft, found: Found): Result<Draft, ProfileFailure> {
   const apart = disagreement(found)
@@ -103,7 +106,7 @@ export function nameFound(draft: Draft, found: Found): Result<Draft, ProfileFail
     takesEffect: 'now',
     readBack: 'exact',
     evidence: 'hardware',
-    why: `Read ${hexOf(words)} (hex) while the front panel showed ${display}.`,
+    why: `Read ${hexOf(words)} (hex) while the front panel showed ${display}.${said.access === 'read' ? '' : asTyped}`,
   })
 }
 

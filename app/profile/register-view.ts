@@ -12,6 +12,8 @@ export type Agreement = 'exact' | 'rounded' | 'no'
 /** `text` is null where the words are no number in this shape. */
 export type Candidate = Shape & { text: string | null; agrees: Agreement }
 
+/** Six for signals in mV/V. */
+const usualDecimals = [0, 1, 2, 3, 4, 5, 6]
 const narrow = ['u16', 'i16'] as const
 const wide = ['u32', 'i32', 'f32'] as const
 const shapes: readonly Pick<Shape, 'type' | 'order'>[] = [
@@ -27,7 +29,7 @@ export function viewRegisters(
   address: number,
   words: readonly (number | null)[],
   display?: string,
-  decimals: readonly number[] = [0, 1, 2, 3, 4, 5],
+  decimals: readonly number[] = usualDecimals,
 ): Candidate[] {
   return words.flatMap((_, i) =>
     shapes.flatMap(({ type, order }) => {
@@ -60,7 +62,7 @@ export function agreeingCandidates(
   address: number,
   words: readonly (number | null)[],
   display: string,
-  decimals: readonly number[] = [0, 1, 2, 3, 4, 5],
+  decimals: readonly number[] = usualDecimals,
 ): Candidate[] {
   const shown = Number(display)
   const half = 0.5 * 10 ** -(display.split('.')[1]?.length ?? 0)

@@ -36,6 +36,13 @@ describe('a profile under construction', () => {
     ])
   })
 
+  it('says of what can be written that no write has tried it', () => {
+    const slope = withAll(start(), [found('scale.slope', 10, [0x40a0, 0x0000], '5', 'ABCD')])
+    expect(slope.registers[0]?.why).toBe(
+      'Read 40A0 0000 (hex) while the front panel showed 5. Access, limits and how a written value is kept are as typed; no write has tried them.',
+    )
+  })
+
   it('lists what is missing until it can be finished', () => {
     const draft = { ...withAll(start(), [reading]), scaling: { model: 'slope-intercept', evidence: 'manual', page: '12' } as const }
     expect(checkDraft(start())).toEqual([

@@ -60,6 +60,7 @@ describe('looking at the registers of a unit that is not in the job', () => {
       ok: false,
       failure: { kind: 'refused-request', why: expect.stringContaining('not open') },
     })
+    value(await call('bus.open', { busId: 'bus-2' }))
     value(await call('sending.stop', {}))
     expect(await call('registers.view', { ...block, busId: 'bus-1' })).toEqual({ ok: false, failure: { kind: 'stopped' } })
     value(await call('sending.resume', {}))
@@ -77,7 +78,20 @@ describe('the place that a display follows', () => {
     expect(new Set(again.candidates.map((c) => c.address))).toEqual(new Set([100]))
     expect(again.of).toBeLessThan(first.of)
     expect(searchView()).toEqual(again)
+    // Low word first: the first register alone is a number too, but as that it agreed at no look before.
+    const { words } = value(await call('registers.view', { ...hopperB, table: 'holding', from: 100, count: 2, again: false }))
+    const alone = value(await call('registers.search-again', { ...hopperB, display: String(words[0]) }))
+    expect(alone).toMatchObject({ looks: 3, agreeing: 0, candidates: [] })
     expect(practice.bench.requests('ind-2').log.every((r) => r.kind === 'read')).toBe(true)
+  })
+
+  it('is found where the two registers of a value come in different requests', async () => {
+    // The silo unit holds 1190000 (0x00122870) from 208 on; the first request of this range ends at 208.
+    const range = { busId: 'bus-2', unit: 1, table: 'holding', from: 89, to: 260, display: '1.190000' } as const
+    const found = value(await call('registers.search', range))
+    expect(found.candidates).toContainEqual(
+      expect.objectContaining({ address: 208, type: 'i32', order: 'ABCD', decimals: 6, words: [0x0012, 0x2870], agrees: 'exact' }),
+    )
   })
 
   it('is not looked for by 0, which every empty register shows', async () => {
