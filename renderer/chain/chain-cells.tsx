@@ -68,7 +68,10 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   wiring({ point, job }) {
     const { wires, cable, senseAt } = point.wiring
     if (!wires) return { most: 'not stated', detail: 'four or six wires', tone: 'plain' }
-    const length = cable ? ` + ${numberText(cable.length.value, job.decimalSign)} ${units[cable.length.unit].symbol}` : ''
+    const length =
+      cable && Number(cable.length.value) !== 0
+        ? ` + ${numberText(cable.length.value, job.decimalSign)} ${units[cable.length.unit].symbol}`
+        : ''
     const left = leadsLeave(point.wiring, point.sensors.certificates)
     const takes = left.ok && left.value.known === 'computed' ? (1 - left.value.span) * 100 : undefined
     const joined = senseAt ? `sense joined ${senseWords[senseAt]}` : 'sense joined, not stated where'

@@ -191,7 +191,7 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
 
   it('takes a quantity in another unit as typed, and refuses what is none with the reason', async () => {
     await cell(page, 'Sensors').click()
-    const field = page.getByRole('region', { name: 'Sensor 1' }).getByLabel('Capacity')
+    const field = page.getByLabel('Capacity, sensor 1')
 
     await field.fill('half a tonne')
     await field.press('Enter')

@@ -66,8 +66,8 @@ export function WiringDrawing({ view }: { view: PointView }) {
       <text className="drawing-text" x={x.strip + x.stripWidth / 2} y={height - 8} textAnchor="middle">
         indicator
       </text>
-      <ellipse className="drawing-shield" cx={between} cy={(top + bottom - row) / 2} rx="9" ry={(bottom - row - top) / 2 + 12} />
-      <line className="drawing-shield" x1={between} x2={between} y1={bottom - row + 12} y2={bottom} />
+      <ellipse className="drawing-shield" cx={x.strip - 84} cy={(top + bottom - row) / 2} rx="9" ry={(bottom - row - top) / 2 + 12} />
+      <line className="drawing-shield" x1={x.strip - 84} x2={x.strip - 84} y1={bottom - row + 12} y2={bottom} />
       {near.map((part, i) => (
         <SeriesPart key={part.what} x={start + 96 + i * 40} from={top} to={bottom - row} name={part.what} />
       ))}
