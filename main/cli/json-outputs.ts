@@ -63,6 +63,26 @@ const writeOutput = z.discriminatedUnion('wrote', [
   z.strictObject({ ...aboutIndicator, wrote: z.literal(true), receipt: writeReceipt }),
 ])
 
+/** `set-address --one-by-one`; what was done before a failure stands in its `detail` in the same way. */
+const oneByOneOutput = z.strictObject({
+  ok: z.literal(true),
+  /** False where Ctrl-C ended it, and for a dry run. */
+  complete: z.boolean(),
+  outcomes: z.array(
+    z.discriminatedUnion('how', [
+      z.strictObject({
+        how: z.literal('given'),
+        indicator,
+        receipt: writeReceipt,
+        /** Who answers at the factory address afterwards. */
+        answersAtOld: z.enum(['nobody', 'one', 'unclear']),
+      }),
+      z.strictObject({ how: z.literal('left'), indicator, why: z.string() }),
+    ]),
+  ),
+  remaining: z.array(indicator),
+})
+
 /** One line of `live --json`; `at` is an instant in UTC. */
 const liveLine = z.discriminatedUnion('state', [
   z.strictObject({ state: z.literal('fresh'), tag: z.string(), at: z.iso.datetime(), ...liveSample.omit({ at: true }).shape }),
@@ -125,6 +145,8 @@ export const jsonOutputs = {
   'settings-write': writeOutput,
   'settings-restore': writeOutput,
   'settings-resolve': z.strictObject({ ...aboutIndicator, how: z.enum(['restore', 'complete', 'leave']), receipt: writeReceipt }),
+  'set-address': writeOutput,
+  'set-address-one-by-one': oneByOneOutput,
   live: liveLine,
   check: checkOutput,
   registers: registersOutput,

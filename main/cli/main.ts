@@ -11,6 +11,7 @@ import { addProfileCheck } from './profile-check.ts'
 import { addRegisters } from './registers.ts'
 import { addScan } from './scan.ts'
 import { addSchema } from './schema.ts'
+import { addSetAddress } from './set-address.ts'
 import { addSettings } from './settings.ts'
 import { addSimulate } from './simulate.ts'
 import { addVisits } from './visits.ts'
@@ -37,6 +38,7 @@ for (const add of [
   addPorts,
   addIdentify,
   addSettings,
+  addSetAddress,
   addLive,
   addCheck,
   addRegisters,

@@ -5,14 +5,14 @@ import { type Around, describeCommand, run } from './run-command.ts'
 import { byOption, startVisit } from './visit.ts'
 import { previewAndWrite, type WriteOptions } from './write-preview.ts'
 
-const withWriteOptions = (command: Command): Command =>
+export const withWriteOptions = (command: Command): Command =>
   byOption(withIndicatorOptions(command))
     .option('--yes', 'write; without it only what would be written is shown, and the exit code is 4')
     .option('--dry-run', 'only show what would be written; exit code 0')
     .option('--panel-agrees', 'the values shown by "identify" were compared with the front panel and agree; for units that cannot be told')
 
 /** A name is needed before anything else, since as-found settings are kept with it; not for a look that changes nothing. */
-function named(options: WriteOptions, around: Around, work: (reached: Reached) => Promise<CommandEnd>): Promise<CommandEnd> {
+export function named(options: WriteOptions, around: Around, work: (reached: Reached) => Promise<CommandEnd>): Promise<CommandEnd> {
   if (options.by === undefined && !options.dryRun)
     return Promise.resolve(misused('Say who is at the machine: --by NAME. A write is logged with a name.'))
   return withIndicator(options, around, async (reached) => {
