@@ -3,6 +3,8 @@ import { join } from 'node:path'
 import { z } from 'zod'
 import { place } from '../../app/contract/place.ts'
 import { heldValue, id, settingsImage } from '../../app/job/schema.ts'
+import { fail, ok, type Result } from '../../app/result.ts'
+import { describeDiskProblem } from './disk-problem.ts'
 
 const words = z.array(z.int())
 
@@ -42,7 +44,8 @@ export type WriteJournal = { journalId: string; note(line: JournalLine): void; c
 
 /** Where the journals of one job live: `X.job/journal/`, one file a write, one JSON object a line. */
 export type JournalFolder = {
-  begin(line: JournalBegin): WriteJournal
+  /** Fails with a sentence where the disk does not take it; then nothing may be written. */
+  begin(line: JournalBegin): Result<WriteJournal, string>
   /** Continues a journal found open. */
   reopen(journalId: string): WriteJournal
   /** Writes that were begun and never ended: the host was killed, or the line was lost. */
@@ -70,18 +73,22 @@ export function journalFolder(folder: string): JournalFolder {
 
   return {
     begin(line) {
-      const journal = append(nextId(folder, line.at, line.indicatorId), 'ax')
-      journal.note(line)
-      // The name itself must survive a power cut, not only the bytes.
-      const directory = openSync(folder, 'r')
       try {
-        fsyncSync(directory)
-      } catch {
-        // Some systems do not sync folders; the file itself is synced.
-      } finally {
-        closeSync(directory)
+        const journal = append(nextId(folder, line.at, line.indicatorId), 'ax')
+        journal.note(line)
+        // The name itself must survive a power cut, not only the bytes.
+        const directory = openSync(folder, 'r')
+        try {
+          fsyncSync(directory)
+        } catch {
+          // Some systems do not sync folders; the file itself is synced.
+        } finally {
+          closeSync(directory)
+        }
+        return ok(journal)
+      } catch (cause) {
+        return fail(describeDiskProblem(cause))
       }
-      return journal
     },
     reopen(journalId) {
       const file = openSync(pathOf(journalId), 'a')

@@ -180,7 +180,7 @@ export function createIndicatorSession(options: SessionOptions) {
     }
     const moving = prepared.value
     const { unit } = reach.place()
-    const log = journal.begin({
+    const begun = journal.begin({
       kind: 'begin',
       at: clock.stamp(),
       by,
@@ -191,18 +191,28 @@ export function createIndicatorSession(options: SessionOptions) {
       ...(moving ? { place: moving.place, who: copied(moving.who) } : {}),
       wanted: wanted.map((w) => ({ key: registerKey(w.register), value: w.value, words: [...w.words] })),
     })
+    if (!begun.ok) {
+      const failure = {
+        kind: 'not-allowed' as const,
+        why: `The journal of the write cannot be kept, so nothing was written. ${begun.failure}`,
+      }
+      show({ writing: null, lastWrite: { ok: false, failure } })
+      return fail(failure)
+    }
+    const log = begun.value
     show({ writing: { step: 'journalled', done: 0, of: wanted.length }, lastWrite: null })
     const end = await safeWrite(writingContext(), before, wanted, log, moving ?? undefined)
     const result = moving ? await move.settle(moving, end, log) : end.result
     if (resolving && !result.ok) log.note({ kind: 'end', at: clock.stamp(), outcome: 'left' })
     log.close()
-    options.log({ at: clock.stamp(), by, indicatorId: indicator.id, unit, journalId: log.journalId, result })
     show({
       writing: null,
       lastWrite: result.ok ? { ok: true, receipt: result.value } : { ok: false, failure: result.failure },
       openWrite: pendingWrite()?.shown ?? null,
       ...(end.image ? { held: end.image, differs: compare(end.image) } : {}),
     })
+    // After the state is told: a full disk must not leave the indicator as if it were still being written.
+    options.log({ at: clock.stamp(), by, indicatorId: indicator.id, unit, journalId: log.journalId, result })
     return result
   }
 

@@ -147,7 +147,7 @@ describe('is not left', () => {
   const begun = (outcome: 'open' | 'left') => {
     const journal = journalFolder(join(top, 'practice.job', 'journal'))
     const common = { at: '2026-11-25T10:00:00Z', by: 'A. Tester', indicatorId: 'ind-1', unit: 1, profileId: 'two-pairs-float32-locked' }
-    const log = journal.begin({ kind: 'begin', ...common, before: { at: common.at, values: {} }, wanted: [] })
+    const log = value(journal.begin({ kind: 'begin', ...common, before: { at: common.at, values: {} }, wanted: [] }))
     if (outcome === 'left') log.note({ kind: 'end', at: common.at, outcome })
     log.close()
   }

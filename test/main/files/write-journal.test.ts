@@ -2,7 +2,7 @@ import { appendFileSync, mkdtempSync, readdirSync, statSync, truncateSync } from
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
-import { type JournalBegin, journalFolder } from '../../../main/files/write-journal.ts'
+import { type JournalBegin, type JournalFolder, journalFolder } from '../../../main/files/write-journal.ts'
 
 const folder = () => mkdtempSync(join(tmpdir(), 'spanwright-journal-'))
 const begin: JournalBegin = {
@@ -16,10 +16,16 @@ const begin: JournalBegin = {
   wanted: [{ key: 'filter.time@1', value: '0.50', words: [50] }],
 }
 
+function begun(journals: JournalFolder) {
+  const journal = journals.begin(begin)
+  if (!journal.ok) throw new Error(journal.failure)
+  return journal.value
+}
+
 describe('journal of writes', () => {
   it('is open until it is ended, also for a host that starts later', () => {
     const path = folder()
-    const journal = journalFolder(path).begin(begin)
+    const journal = begun(journalFolder(path))
     journal.note({ kind: 'sending', at: begin.at, keys: ['filter.time@1'] })
     journal.close()
 
@@ -35,7 +41,7 @@ describe('journal of writes', () => {
 
   it('survives a line cut short: what stands before it counts, and it can be ended', () => {
     const path = folder()
-    journalFolder(path).begin(begin).close()
+    begun(journalFolder(path)).close()
     const file = join(path, readdirSync(path)[0]!)
     appendFileSync(file, '{"kind":"sending","at":"2026')
     const [open] = journalFolder(path).open()
@@ -48,7 +54,7 @@ describe('journal of writes', () => {
 
   it('ignores a journal whose first line never became whole: nothing was sent on it', () => {
     const path = folder()
-    journalFolder(path).begin(begin).close()
+    begun(journalFolder(path)).close()
     const file = join(path, readdirSync(path)[0]!)
     truncateSync(file, statSync(file).size - 10)
     expect(journalFolder(path).open()).toEqual([])
@@ -56,8 +62,8 @@ describe('journal of writes', () => {
 
   it('keeps two writes of the same instant apart', () => {
     const journals = journalFolder(folder())
-    journals.begin(begin).close()
-    journals.begin(begin).close()
+    begun(journals).close()
+    begun(journals).close()
     expect(journals.open()).toHaveLength(2)
   })
 })

@@ -32,9 +32,7 @@ it('tells every write with old and new value, by whom, and what became of it; al
   const folder = join(dirname(practice.jobPath), 'practice.job')
   const begin = { at: '2027-01-01T10:00:00.000Z', by: 'B. Other', indicatorId: 'ind-3', unit: 7, profileId: 'two-pairs-four-channels' }
   const wanted = [{ key: 'filter.time@2', value: '0.9', words: [9] }]
-  journalFolder(join(folder, 'journal'))
-    .begin({ kind: 'begin', ...begin, before: { at: begin.at, values: {} }, wanted })
-    .close()
+  value(journalFolder(join(folder, 'journal')).begin({ kind: 'begin', ...begin, before: { at: begin.at, values: {} }, wanted })).close()
   appendFileSync(join(folder, 'log.jsonl'), '{"at":"2027-01-02T10:00:00Z","by":"cut o')
   const log = value(await call('log.read', {}))
   expect(log.unreadable).toBe(1)

@@ -1,3 +1,5 @@
+import { mkdirSync, rmSync } from 'node:fs'
+import { dirname, join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { IndicatorView } from '../../../app/contract/views.ts'
 import { openHostOn, type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
@@ -42,6 +44,20 @@ describe('safe write', () => {
     practice.bench.powerCycle(indicatorId)
     expect(practice.bench.settings(indicatorId)).toMatchObject({ 'filter.time@1': [50], 'reading.interval@1': [0x3f00, 0] })
     expect(practice.host.topics.get('indicator', indicatorId)?.differs).toEqual([])
+  })
+
+  it('writes nothing where its journal cannot be kept, and is free for the next write', async () => {
+    const before = practice.bench.settings(indicatorId)
+    const folder = join(dirname(practice.jobPath), 'practice.job', 'journal')
+    rmSync(folder, { recursive: true })
+    expect(await write()).toMatchObject({
+      ok: false,
+      failure: { kind: 'not-allowed', why: expect.stringContaining('nothing was written') },
+    })
+    expect(practice.bench.settings(indicatorId)).toEqual(before)
+    expect(practice.host.topics.get('indicator', indicatorId)?.writing).toBeNull()
+    mkdirSync(folder)
+    expect(await write()).toMatchObject({ ok: true, value: { saved: true } })
   })
 
   it('restores every old value when the indicator refuses one', async () => {
