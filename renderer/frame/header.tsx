@@ -1,9 +1,10 @@
 import { Button } from '@mantine/core'
+import { useSyncExternalStore } from 'react'
 import type { Bus, Job } from '../../app/job/schema.ts'
 import { dateText, fixedText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { busStateWords } from '../setup/bus-words.ts'
-import { useTopic } from '../state/host-context.tsx'
+import { useHost, useTopic } from '../state/host-context.tsx'
 import { FindField } from '../table/find-field.tsx'
 import { useStopSending } from './stop-sending.ts'
 
@@ -25,9 +26,7 @@ export function Header({ job }: { job: Job }) {
       <span className="second">{visit ? `visit ${dateText(new Date(visit.startedAt))}, ${visit.by}` : 'no visit started'}</span>
       <span className="spring" />
       <span className="buses">
-        {job.buses.map((bus) => (
-          <BusState key={bus.id} bus={bus} />
-        ))}
+        {job.buses.length > mostBusesSingly ? <AllBuses job={job} /> : job.buses.map((bus) => <BusState key={bus.id} bus={bus} />)}
       </span>
       <Button onClick={stop} loading={running} disabled={session?.stopped ?? true}>
         {session?.stopped ? 'Sending stopped' : 'Stop sending'}
@@ -35,6 +34,32 @@ export function Header({ job }: { job: Job }) {
       </Button>
       <FindField />
     </header>
+  )
+}
+
+/** More buses than this are told together, and singly only where something is not right. */
+const mostBusesSingly = 2
+
+function AllBuses({ job }: { job: Job }) {
+  const { store } = useHost()
+  // Told anew with every change, as text: a new list each time would never settle.
+  const told = useSyncExternalStore(store.subscribe, () => {
+    const views = job.buses.map((bus) => ({ bus, view: store.topic('bus', bus.id) }))
+    const wrong = views.filter(({ view }) => view?.state !== 'open' || view.silent > 0).map(({ bus }) => bus.id)
+    return [views.reduce((sum, { view }) => sum + (view?.answering ?? 0), 0), ...wrong].join('\n')
+  })
+  const [answering, ...wrong] = told.split('\n')
+  return (
+    <>
+      <span className="bus-state">
+        <b>{job.buses.length} buses</b> <span className="second">{answering} answering</span>
+      </span>
+      {job.buses
+        .filter((bus) => wrong.includes(bus.id))
+        .map((bus) => (
+          <BusState key={bus.id} bus={bus} />
+        ))}
+    </>
   )
 }
 

@@ -1,3 +1,4 @@
+import { useRef } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { needsAttention } from '../chain/chain-cells.tsx'
 import { readingState } from '../chain/reading-text.ts'
@@ -5,9 +6,13 @@ import { Quantity, Shape } from '../parts/quantity.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { open } from '../state/navigation.ts'
 import { usePointView } from '../state/point-view.ts'
+import { useAttention } from '../table/attention.ts'
+import { BeyondEdges } from '../table/beyond.tsx'
 
 /** The other points at the left of the open one: tag, reading, and a phrase only where somebody has to look. */
 export function PointList({ job, openId, place }: { job: Job; openId: string; place: PlaceId }) {
+  const list = useRef<HTMLUListElement>(null)
+  const attention = useAttention()
   return (
     <nav className="point-list" aria-label="Measuring points">
       <button type="button" className="list-back" onClick={() => open({ pointId: null, place })}>
@@ -16,13 +21,21 @@ export function PointList({ job, openId, place }: { job: Job; openId: string; pl
         </span>
         <span>{job.points.length}</span>
       </button>
-      <ul className="list-items">
+      <ul className="list-items" ref={list}>
         {job.points.map((p) => (
-          <li key={p.id}>
+          <li key={p.id} data-point={p.id}>
             <ListItem pointId={p.id} place={place} isOpen={p.id === openId} />
           </li>
         ))}
       </ul>
+      {attention.size > 0 ? (
+        <p className="list-foot">
+          <span className="attention">
+            {attention.size} {attention.size === 1 ? 'needs' : 'need'} attention
+          </span>{' '}
+          <BeyondEdges list={list} attention={attention} />
+        </p>
+      ) : null}
     </nav>
   )
 }

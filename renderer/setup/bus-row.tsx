@@ -57,6 +57,9 @@ export function BusRow({ job, bus, onWork, onRemove }: { job: Job; bus: Bus; onW
               Listen…
             </Button>
           ) : null}
+          <Button size="compact-sm" disabled={stopped || !isOpen} onClick={() => onWork({ on: 'new-units', busId: bus.id })}>
+            New units…
+          </Button>
           {isOpen ? (
             <Button size="compact-sm" loading={closing.running} onClick={() => void closing.ask({ busId: bus.id })}>
               Close

@@ -11,10 +11,11 @@ import { BusRow } from './bus-row.tsx'
 import { BusScan } from './bus-scan.tsx'
 import { type IndicatorDraft, IndicatorForm } from './indicator-form.tsx'
 import { IndicatorRow } from './indicator-row.tsx'
+import { NewUnits } from './new-units.tsx'
 
 /** What is being done about one bus or indicator, below the two tables. */
 export type Work =
-  | { on: 'bus-form' | 'scan' | 'listen'; busId: string | null }
+  | { on: 'bus-form' | 'scan' | 'listen' | 'new-units'; busId: string | null }
   | { on: 'indicator-form'; indicatorId: string | null; draft: Partial<IndicatorDraft> }
   | null
 
@@ -122,6 +123,7 @@ function WorkArea({ job, work, onWork, onDone }: { job: Job; work: Work; onWork:
   const bus = job.buses.find((b) => b.id === work.busId) ?? null
   if (work.on === 'bus-form') return <BusForm key={work.busId ?? 'new'} job={job} bus={bus} onDone={onDone} />
   if (!bus) return null
+  if (work.on === 'new-units') return <NewUnits key={bus.id} job={job} bus={bus} />
   if (work.on === 'listen') return <BusListen key={bus.id} bus={bus} />
   return <BusScan key={bus.id} job={job} bus={bus} onTake={(draft) => onWork({ on: 'indicator-form', indicatorId: null, draft })} />
 }
