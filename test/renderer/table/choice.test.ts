@@ -11,8 +11,10 @@ describe('choosing points', () => {
     expect(rangeTo(toggled(none, 'a'), 'c', ['c', 'e', 'a']).ids).toEqual(['a', 'c', 'e'])
   })
 
-  it('a range keeps its beginning, so that it can be drawn longer', () => {
-    expect(rangeTo(rangeTo(toggled(none, 'b'), 'c', shown), 'e', shown).ids).toEqual(['b', 'c', 'd', 'e'])
+  it('a range keeps its beginning, so that it can be drawn again from there', () => {
+    const once = rangeTo(toggled(none, 'c'), 'd', shown)
+    expect(once.from).toBe('c')
+    expect(rangeTo(once, 'a', shown)).toEqual({ ids: ['c', 'd', 'a', 'b'], from: 'c' })
   })
 
   it('where the beginning is not shown any more, the one alone is chosen', () => {
