@@ -1,4 +1,4 @@
-import type { BusFailure } from '../../app/contract/bus-failure.ts'
+import { type BusFailure, isFromGateway } from '../../app/contract/bus-failure.ts'
 import { fail } from '../../app/result.ts'
 import { type BusClock, pause } from './bus-clock.ts'
 import { onlyReads } from './pdu.ts'
@@ -26,9 +26,6 @@ export type Scheduler = {
   release(): void
   figures(): BusFigures
 }
-
-/** Gateway path unavailable and gateway target failed to respond: the gateway speaks, the unit behind it is silent. */
-const gatewayCodes: readonly number[] = [10, 11]
 
 /**
  * One request in flight on one bus. User actions go before captures, captures before live polling; within a priority the
@@ -104,7 +101,7 @@ export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, o
     // A line then rests as long again for a late answer: that is part of what the silence costs.
     else if (outcome.failure.kind === 'no-reply') health.silent(outcome.failure.waitedMs + answerMs, job.options.answerMs)
     else if (outcome.failure.kind === 'refused') {
-      if (gatewayCodes.includes(outcome.failure.code)) health.silent(answerMs, job.options.answerMs)
+      if (isFromGateway(outcome.failure)) health.silent(answerMs, job.options.answerMs)
       else health.answered()
     } else if (outcome.failure.kind === 'stopped' && halted) return fail(halted)
     return outcome

@@ -5,6 +5,7 @@ import { inUse, unfitIndicator, unfitLink } from './job-edit-calls.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { addSession, dropSession } from './sessions.ts'
+import { dropBus } from './topics.ts'
 import type { World } from './world.ts'
 
 type Refusal = ReturnType<typeof refuse>
@@ -48,7 +49,7 @@ export function whyNotBecome(w: World, recorded: readonly string[], next: Job): 
 /** Lets sessions, polling and what renderers are told follow a job that has become another all at once. */
 export function followJob(w: World, live: LiveLoop, before: Job): void {
   const { job } = w.store
-  for (const bus of without(before.buses, job.buses)) w.topics.drop('bus', bus.id)
+  for (const bus of without(before.buses, job.buses)) dropBus(w.topics, bus.id)
   for (const bus of without(job.buses, before.buses)) w.topics.set('bus', bus.id, { state: 'closed', answering: 0, silent: 0 })
   for (const gone of without(before.indicators, job.indicators)) dropSession(w, gone.id)
   for (const indicator of job.indicators) {

@@ -6,6 +6,7 @@ import { writeBundle } from '../files/bundle.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { addSession, dropSession } from './sessions.ts'
+import { dropBus } from './topics.ts'
 import { busOf, editJob, indicatorOf, isModbusTcp, pointOf, pointsOn, type World } from './world.ts'
 
 type JobEditCalls = Pick<
@@ -67,7 +68,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       if (on.length > 0) return refuse(`On this bus are ${on.map((i) => i.name).join(', ')}; remove or move them first.`, 'busId')
       if (w.buses.has(busId) || w.taken.has(busId)) return refuse('The bus is open. Close it first.', 'busId')
       const kept = keep((job) => ({ ...job, buses: job.buses.filter((b) => b.id !== busId) }))
-      if (kept.ok) w.topics.drop('bus', busId)
+      if (kept.ok) dropBus(w.topics, busId)
       return kept
     },
 

@@ -49,3 +49,11 @@ export function createTopics(serving: string): Topics {
     },
   }
 }
+
+/** What is told of one bus. */
+const busTopics = ['bus', 'scan', 'heard', 'tap'] as const
+
+/** Forgets all that was told of a bus that is no longer in the job. */
+export function dropBus(topics: Topics, busId: string): void {
+  for (const topic of busTopics) topics.drop(topic, busId)
+}

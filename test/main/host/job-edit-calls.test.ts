@@ -33,8 +33,9 @@ describe('edits of a job', () => {
     value(await call('indicator.remove', { revision: revision(), indicatorId: made.id }))
     expect(practice.host.profileOf(made.id)).toBeUndefined()
     expect(practice.host.topics.get('indicator', made.id)).toBeUndefined()
+    practice.host.topics.set('tap', bus.id, { state: 'ended', file: 'line.txt', startedAt: '2026-11-25T10:00:00.000Z', frames: 0 })
     value(await call('bus.remove', { revision: revision(), busId: bus.id }))
-    expect(practice.host.topics.get('bus', bus.id)).toBeUndefined()
+    for (const topic of ['bus', 'tap'] as const) expect(practice.host.topics.get(topic, bus.id), topic).toBeUndefined()
   })
 
   it('a stale edit is refused and changes nothing', async () => {
