@@ -1,6 +1,6 @@
 import { type BusFailure, explainBusFailure, isFromGateway } from '../../app/contract/bus-failure.ts'
 
-type Explainable =
+export type Explainable =
   | BusFailure
   | { kind: 'refused-request'; why: string; where?: string | undefined }
   | { kind: 'stale'; revision: number; newer: unknown }

@@ -9,6 +9,7 @@ import { useTopic } from '../state/host-context.tsx'
 import { useView } from '../state/navigation.ts'
 import { type KnownIndicator, useIndicators } from '../state/use-indicators.ts'
 import { inWords } from '../table/choice.ts'
+import { HistoryBar } from './history-bar.tsx'
 
 /** Tells whether the indicators hold what is intended, and is the only door to writing. */
 export function FootBar({
@@ -62,6 +63,7 @@ export function FootBar({
         </Button>
       ) : null}
       <span className="spring" />
+      <HistoryBar />
       <button type="button" className="plain-link" onClick={onLog}>
         Log of writes
       </button>
@@ -76,7 +78,7 @@ export function FootBar({
         </button>
       ) : null}
       <button type="button" className="plain-link" onClick={onHelp}>
-        Keys
+        Keys <span className="key">?</span>
       </button>
     </footer>
   )

@@ -6,21 +6,35 @@ import { Shape } from '../parts/quantity.tsx'
 import { busStateWords } from '../setup/bus-words.ts'
 import { useHost, useTopic } from '../state/host-context.tsx'
 import { FindField } from '../table/find-field.tsx'
+import { sidePanel, toggleSidePanel } from './side-panel.ts'
 import { useStopSending } from './stop-sending.ts'
 
 /** Job, visit, buses, and Stop sending within reach on every screen. */
 export function Header({ job }: { job: Job }) {
   const session = useTopic('session')
   const { stop, running } = useStopSending()
+  const panel = sidePanel.use()
   const visit = job.visits.find((v) => v.id === session?.visitId)
   return (
     <header className="header">
-      <span className="job">
+      <button
+        type="button"
+        className="header-button job"
+        aria-expanded={panel === 'job'}
+        title={`${job.name}: this job and others`}
+        onClick={() => toggleSidePanel('job')}
+      >
         <b>{job.name}</b>
-      </span>
+        <span className="key" aria-hidden="true">
+          ▾
+        </span>
+      </button>
       {job.simulated ? (
         <span>
-          <span className="practice">Practice</span> <span className="second">simulated</span>
+          <span className="practice">Practice</span> <span className="second">simulated</span>{' '}
+          <button type="button" className="plain-link" aria-expanded={panel === 'bench'} onClick={() => toggleSidePanel('bench')}>
+            Bench
+          </button>
         </span>
       ) : null}
       <span className="second">{visit ? `visit ${dateText(new Date(visit.startedAt))}, ${visit.by}` : 'no visit started'}</span>

@@ -1,31 +1,36 @@
 import { Modal } from '@mantine/core'
+import { type KeyRow, keyTable } from './key-table.ts'
 
-const keys: readonly (readonly [string, string])[] = [
-  ['Shift Esc', 'stop sending on every bus'],
-  ['Esc', 'back to all points, or close what is open'],
-  ['← →', 'another place of the same point'],
-  ['↑ ↓', 'another point, same place'],
-  ['Enter', 'open the cell in the table'],
-  ['Space', 'choose the point in the table, or not'],
-  ['Shift ↑ ↓', 'choose several'],
-  ['Ctrl A', 'choose all that are shown'],
-  ['/ or Ctrl K', 'find a point'],
-  ['D', 'readings large enough to be read from afar'],
-]
+const rows: readonly KeyRow[] = Object.values(keyTable)
+const wheres = [...new Set(rows.map((row) => row.where))]
 
-/** Keys move and open; none alters an indicator. */
-export function KeysHelp({ opened, onClose }: { opened: boolean; onClose: () => void }) {
+/** What keys do, from the table that they are obeyed by. */
+export function KeysHelp({ opened, onClose, onFirstSteps }: { opened: boolean; onClose: () => void; onFirstSteps: () => void }) {
   return (
-    <Modal opened={opened} onClose={onClose} title="Keys" size={420} closeButtonProps={{ 'aria-label': 'Close' }}>
-      <dl className="facts">
-        {keys.map(([key, does]) => (
-          <div key={key}>
-            <dt>{key}</dt>
-            <dd>{does}</dd>
-          </div>
+    <Modal opened={opened} onClose={onClose} title="Keys" size={720} closeButtonProps={{ 'aria-label': 'Close' }}>
+      <div className="keys-sheet">
+        {wheres.map((where) => (
+          <section key={where}>
+            <h3>{where}</h3>
+            <dl className="facts">
+              {rows
+                .filter((row) => row.where === where)
+                .map(({ shown, does }) => (
+                  <div key={shown}>
+                    <dt>{shown}</dt>
+                    <dd>{does}</dd>
+                  </div>
+                ))}
+            </dl>
+          </section>
         ))}
-      </dl>
-      <p className="second small">No key alters an indicator.</p>
+      </div>
+      <p className="second small keys-foot">
+        No key alters an indicator. Tab goes from part to part, Enter puts in what was typed, Esc takes it out again.{' '}
+        <button type="button" className="plain-link" onClick={onFirstSteps}>
+          First steps
+        </button>
+      </p>
     </Modal>
   )
 }

@@ -4,45 +4,46 @@ import { toggleDistance } from '../distance/distance-open.ts'
 import { placeIds } from '../places/place-ids.ts'
 import { open, type View } from '../state/navigation.ts'
 import { focusFind } from '../table/find-field.tsx'
+import { type KeyName, pressed } from './key-table.ts'
 
 const typing = (target: EventTarget | null) =>
-  target instanceof HTMLElement && (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName))
+  target instanceof HTMLElement &&
+  (target.isContentEditable || (/^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName) && target.getAttribute('type') !== 'checkbox'))
 /** Parts that are moved by the arrow keys themselves. */
 const hasOwnKeys = (target: EventTarget | null) => target instanceof Element && target.closest('[data-own-keys]') !== null
+/** A panel closes by Esc itself, whatever has the focus in it. */
+const inPanel = (target: EventTarget | null) => target instanceof Element && target.closest('.panel') !== null
 const dialogOpen = () => document.querySelector('[role="dialog"]') !== null
 
-/** Keys move and open, and stop; none alters an indicator. */
-export function useKeys(job: Job | undefined, view: View, stop: () => void): void {
+export type KeyActions = Record<'stop' | 'help' | 'undo' | 'redo', () => void>
+
+/** Keys move and open, take back and stop; none alters an indicator. */
+export function useKeys(job: Job | undefined, view: View, does: KeyActions): void {
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
-      if (event.key === 'Escape' && event.shiftKey) {
+      const act = (run: () => void) => {
         event.preventDefault()
+        run()
+      }
+      if (pressed(event, 'stop')) {
         event.stopPropagation()
-        return stop()
+        return act(does.stop)
       }
-      if (event.key.toLowerCase() === 'k' && (event.ctrlKey || event.metaKey) && !event.shiftKey && !event.altKey && !dialogOpen()) {
-        event.preventDefault()
-        return focusFind()
-      }
-      if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey || dialogOpen() || typing(event.target) || !job) return
-      if (event.key.startsWith('Arrow') && hasOwnKeys(event.target)) return
-      if (event.key === '/') {
-        event.preventDefault()
-        return focusFind()
-      }
-      if (event.key === 'd') return toggleDistance()
-      if (view.pointId === null) return
-      if (event.key === 'Escape') return open({ pointId: null, place: view.place })
-      if (!job.points.some((p) => p.id === view.pointId)) return
-      const across = { ArrowLeft: -1, ArrowRight: 1 }[event.key]
-      const along = { ArrowUp: -1, ArrowDown: 1 }[event.key]
-      const place = across === undefined ? undefined : placeIds[placeIds.indexOf(view.place) + across]
-      const point = along === undefined ? undefined : job.points[job.points.findIndex((p) => p.id === view.pointId) + along]
-      if (place) open({ pointId: view.pointId, place })
-      if (point) open({ pointId: point.id, place: view.place })
-      if (place || point) event.preventDefault()
+      if (event.defaultPrevented || dialogOpen() || !job) return
+      if (event.ctrlKey && pressed(event, 'find')) return act(focusFind)
+      if (typing(event.target)) return
+      const found = (['find', 'help', 'undo', 'redo', 'distance'] satisfies KeyName[]).find((name) => pressed(event, name))
+      if (found) return act({ ...does, find: focusFind, distance: toggleDistance }[found])
+      if (view.pointId === null || inPanel(event.target)) return
+      if (pressed(event, 'back')) return open({ pointId: null, place: view.place })
+      if (hasOwnKeys(event.target) || !job.points.some((p) => p.id === view.pointId)) return
+      const step = event.key === 'ArrowLeft' || event.key === 'ArrowUp' ? -1 : 1
+      const place = pressed(event, 'place') ? placeIds[placeIds.indexOf(view.place) + step] : undefined
+      const point = pressed(event, 'point') ? job.points[job.points.findIndex((p) => p.id === view.pointId) + step] : undefined
+      if (place) act(() => open({ pointId: view.pointId, place }))
+      if (point) act(() => open({ pointId: point.id, place: view.place }))
     }
     window.addEventListener('keydown', onKey, true)
     return () => window.removeEventListener('keydown', onKey, true)
-  }, [job, view, stop])
+  }, [job, view, does])
 }

@@ -1,9 +1,10 @@
-import { useState } from 'react'
+import { useMemo, useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { DescribeScreen } from '../describe/describe-screen.tsx'
 import { describedBy } from '../describe/described.ts'
 import { distanceOpen } from '../distance/distance-open.ts'
 import { DistanceView } from '../distance/distance-view.tsx'
+import { DropNotice } from '../jobs/drop-notice.tsx'
 import { places } from '../places/places.ts'
 import { Review } from '../review/review.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
@@ -15,11 +16,14 @@ import { useChosen } from '../table/choice.ts'
 import { Chain } from './chain.tsx'
 import { FootBar } from './foot-bar.tsx'
 import { Header } from './header.tsx'
+import { useHistory } from './history.ts'
 import { useKeys } from './keys.ts'
 import { KeysHelp } from './keys-help.tsx'
 import { Notices } from './notices.tsx'
 import { PointList } from './point-list.tsx'
 import { PointsTable } from './points-table.tsx'
+import { sidePanel } from './side-panel.ts'
+import { SidePanelView } from './side-panel-view.tsx'
 import { useStopSending } from './stop-sending.ts'
 
 /** The whole page: header, notices, table or open point, foot; and the review over it. */
@@ -31,7 +35,12 @@ export function Workbench() {
   const [review, setReview] = useState<ReviewRequest | null>(null)
   const [helpOpen, setHelpOpen] = useState(false)
   const [logOpen, setLogOpen] = useState(false)
-  useKeys(job, view, stop)
+  const { go } = useHistory()
+  const actions = useMemo(
+    () => ({ stop, help: () => setHelpOpen(true), undo: () => void go('undo'), redo: () => void go('redo') }),
+    [stop, go],
+  )
+  useKeys(job, view, actions)
   const far = distanceOpen.use()
   const chosen = useChosen(job)
 
@@ -50,6 +59,8 @@ export function Workbench() {
     <div className="page">
       <Header job={job} />
       <Notices job={job} reviewing={review !== null} onReview={setReview} />
+      <DropNotice />
+      <SidePanelView job={job} />
       {view.pointId !== null && known ? (
         <OpenPoint job={job} view={{ ...view, pointId: view.pointId }} />
       ) : describing !== null ? (
@@ -70,7 +81,14 @@ export function Workbench() {
       {review ? <Review job={job} request={review} onClose={() => setReview(null)} /> : null}
       {logOpen ? <WriteLog job={job} pointId={known ? view.pointId : null} onClose={() => setLogOpen(false)} /> : null}
       {far ? <DistanceView job={job} pointIds={view.pointId !== null && known ? [view.pointId] : farIds} /> : null}
-      <KeysHelp opened={helpOpen} onClose={() => setHelpOpen(false)} />
+      <KeysHelp
+        opened={helpOpen}
+        onClose={() => setHelpOpen(false)}
+        onFirstSteps={() => {
+          setHelpOpen(false)
+          sidePanel.set('first-steps')
+        }}
+      />
     </div>
   )
 }

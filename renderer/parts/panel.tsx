@@ -1,16 +1,18 @@
 import { Button } from '@mantine/core'
 import { type ReactNode, useEffect, useRef } from 'react'
 
-/** A place to work in below the table; it takes the focus when it opens and gives it back by Esc. */
+/** A place to work in, below the table or the header; it takes the focus when it opens and gives it back by Esc. */
 export function Panel({
   title,
   beside,
   onClose,
+  className = '',
   children,
 }: {
   title: string
   beside?: ReactNode
   onClose: () => void
+  className?: string
   children: ReactNode
 }) {
   const section = useRef<HTMLElement>(null)
@@ -21,7 +23,7 @@ export function Panel({
   return (
     <section
       ref={section}
-      className="panel"
+      className={`panel ${className}`}
       aria-label={title}
       onKeyDown={(event) => {
         if (event.key !== 'Escape' || event.shiftKey || event.defaultPrevented) return

@@ -1,4 +1,5 @@
 import type { KeyboardEvent } from 'react'
+import { pressed } from '../frame/key-table.ts'
 import { choice, chooseNone, onlyThese, rangeTo, toggled } from './choice.ts'
 
 const steps: Record<string, readonly [down: number, right: number]> = {
@@ -17,15 +18,15 @@ export function onTableKey(event: KeyboardEvent<HTMLElement>, shown: readonly st
   const cell = event.target instanceof HTMLElement ? event.target.closest<HTMLElement>('button.cell') : null
   const id = cell?.closest<HTMLElement>('[data-point]')?.dataset['point']
   if (!cell || id === undefined) return
-  if (event.key === ' ') {
+  if (pressed(event, 'choose')) {
     choice.set((now) => toggled(now, id))
     return event.preventDefault()
   }
-  if (event.key.toLowerCase() === 'a' && (event.ctrlKey || event.metaKey)) {
+  if (pressed(event, 'chooseAll')) {
     choice.set(onlyThese(shown))
     return event.preventDefault()
   }
-  if (event.key === 'Escape' && !event.shiftKey && choice.get().ids.length > 0) {
+  if (pressed(event, 'back') && choice.get().ids.length > 0) {
     chooseNone()
     return event.preventDefault()
   }

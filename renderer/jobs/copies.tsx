@@ -1,0 +1,49 @@
+import type { Job } from '../../app/job/schema.ts'
+import { useAsking, useTopic } from '../state/host-context.tsx'
+import { PathForm } from './path-form.tsx'
+import { fileNameFor, folderOf } from './path-text.ts'
+
+/** Copies of the open job: to go on with, to begin another job from, to hand on. */
+export function Copies({ job }: { job: Job }) {
+  const ask = useAsking()
+  const jobPath = useTopic('session')?.jobPath ?? ''
+  const stem = jobPath.replace(/\.job\.json$/, '')
+  const day = new Date().toLocaleDateString('sv')
+  return (
+    <section className="job-part">
+      <h3>Copies</h3>
+      <PathForm
+        key={`save ${stem}`}
+        label="Save all of it under another name, and go on with the copy"
+        suggested={`${stem}-copy`}
+        action="Save as"
+        run={async (path) => {
+          const answer = await ask('job.save-as', { path })
+          return answer.ok ? { ok: true, said: `Going on with ${answer.value.path}.` } : answer
+        }}
+      />
+      <PathForm
+        key={`next ${stem}`}
+        label="New job after this one: points and certificates, no visits, measured values or seals"
+        suggested={`${folderOf(stem)}${fileNameFor(job.name)}-next`}
+        action="Duplicate"
+        run={async (path) => {
+          const answer = await ask('job.duplicate', { path, name: `${job.name}, next`.slice(0, 80) })
+          return answer.ok ? { ok: true, said: `Made: ${answer.value.path}. It is not open; this job is.` } : answer
+        }}
+      />
+      <PathForm
+        key={`bundle ${stem}`}
+        label="One file with everything, to hand on"
+        suggested={`${stem}-${day}.zip`}
+        action="Make a bundle"
+        run={async (to) => {
+          const answer = await ask('job.bundle', { to })
+          if (!answer.ok) return answer
+          const { path, files, bytes } = answer.value
+          return { ok: true, said: `Made: ${path}, ${files} files, ${Math.ceil(bytes / 1000)} kB.` }
+        }}
+      />
+    </section>
+  )
+}
