@@ -19,6 +19,7 @@ export function FootBar({
   onReview,
   onHelp,
   onLog,
+  onChanges,
 }: {
   job: Job
   openId: string | null
@@ -27,6 +28,7 @@ export function FootBar({
   onReview: (request: ReviewRequest) => void
   onHelp: () => void
   onLog: () => void
+  onChanges: () => void
 }) {
   const session = useTopic('session')
   const { place } = useView()
@@ -64,6 +66,11 @@ export function FootBar({
       ) : null}
       <span className="spring" />
       <HistoryBar />
+      {job.visits.length > 1 ? (
+        <button type="button" className="plain-link" onClick={onChanges}>
+          Changed since
+        </button>
+      ) : null}
       <button type="button" className="plain-link" onClick={onLog}>
         Log of writes
       </button>

@@ -8,6 +8,7 @@ import { DropNotice } from '../jobs/drop-notice.tsx'
 import { places } from '../places/places.ts'
 import { Review } from '../review/review.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
+import { VisitComparisonView } from '../review/visit-comparison.tsx'
 import { WriteLog } from '../review/write-log.tsx'
 import { useConnection, useTopic } from '../state/host-context.tsx'
 import { useView, type View } from '../state/navigation.ts'
@@ -34,7 +35,7 @@ export function Workbench() {
   const { stop } = useStopSending()
   const [review, setReview] = useState<ReviewRequest | null>(null)
   const [helpOpen, setHelpOpen] = useState(false)
-  const [logOpen, setLogOpen] = useState(false)
+  const [history, setHistory] = useState<'log' | 'changes' | null>(null)
   const { go } = useHistory()
   const actions = useMemo(
     () => ({ stop, help: () => setHelpOpen(true), undo: () => void go('undo'), redo: () => void go('redo') }),
@@ -76,10 +77,12 @@ export function Workbench() {
         chosen={chosen}
         onReview={setReview}
         onHelp={() => setHelpOpen(true)}
-        onLog={() => setLogOpen(true)}
+        onLog={() => setHistory('log')}
+        onChanges={() => setHistory('changes')}
       />
       {review ? <Review job={job} request={review} onClose={() => setReview(null)} /> : null}
-      {logOpen ? <WriteLog job={job} pointId={known ? view.pointId : null} onClose={() => setLogOpen(false)} /> : null}
+      {history === 'log' ? <WriteLog job={job} pointId={known ? view.pointId : null} onClose={() => setHistory(null)} /> : null}
+      {history === 'changes' ? <VisitComparisonView job={job} onClose={() => setHistory(null)} /> : null}
       {far ? <DistanceView job={job} pointIds={view.pointId !== null && known ? [view.pointId] : farIds} /> : null}
       <KeysHelp
         opened={helpOpen}

@@ -8,6 +8,7 @@ import { clockText, dateText } from '../figures/number-text.ts'
 import { NotMeasured } from '../parts/quantity.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
+import { Seal } from './settings/seal.tsx'
 import { type SettingLine, SettingRow } from './settings/setting-row.tsx'
 
 /** Every setting in one list, what differs first: as found, as held now, as intended. */
@@ -66,6 +67,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
         </Button>
       </div>
       {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Seal view={view} />
       <p className="second small">
         {writable} of {lines.length} can be written. A value typed here is intended; only Review and write puts it into the indicator.
       </p>

@@ -1,0 +1,45 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { practiceJob } from '../../main/practice/practice-job.ts'
+import { serveWeb, type WebShell } from '../../main/web/server.ts'
+import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
+import { describePeers } from '../peers/peer.ts'
+import { cell, openPage, startBrowser } from './open-page.ts'
+
+describePeers(['chromium'], 'a sealed indicator, in a real browser', ({ chromium }) => {
+  let browser: Browser
+  let practice: PracticeHost
+  let shell: WebShell
+  let page: Page
+
+  beforeAll(async () => {
+    browser = await startBrowser(chromium)
+    const job = practiceJob()
+    const indicators = job.indicators.map((i) => (i.id === 'ind-1' ? { ...i, sealed: { seals: 'S-7' } } : i))
+    practice = await startPracticeHost({ start: false, job: { ...job, indicators } })
+    await practice.host.start()
+    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
+    page = (await openPage(browser, shell.url)).page
+  })
+  afterAll(async () => {
+    await page.context().close()
+    await shell.close()
+    await practice.close()
+    await browser.close()
+  })
+
+  it('is read-only until name, reason and the right seal numbers are given, and says that re-verification is due', async () => {
+    await page.getByLabel('Who is at the machine?').fill('A. Tester')
+    await page.getByRole('button', { name: 'Start the visit' }).click()
+    await cell(page, 'Settings').click()
+    await page.getByText('Sealed or legal for trade: read-only.').waitFor()
+    await page.getByRole('button', { name: 'Break the seal…' }).click()
+    const allow = page.getByRole('button', { name: 'Allow writing, as A. Tester' })
+    expect(await allow.isDisabled()).toBe(true)
+    await page.getByLabel('Seal numbers, read off the indicator').fill('S-7')
+    await page.getByLabel('Reason').fill('sensor 2 replaced')
+    await allow.click()
+    await page.getByText(/Seal S-7 broken by A\. Tester.*sensor 2 replaced.*Re-verification is due/).waitFor()
+    expect(practice.host.topics.get('job')?.indicators[0]?.sealed?.broken).toMatchObject({ by: 'A. Tester', reason: 'sensor 2 replaced' })
+  })
+})
