@@ -119,15 +119,8 @@ export const scalingModel = z.discriminatedUnion('model', [
   z.strictObject({ model: z.literal('capacity-rated-output'), ...fact }),
   z.strictObject({ model: z.literal('counts'), countsAtFullRange: z.int().min(1), ...pairsLimits, ...fact }),
   z.strictObject({ model: z.literal('applied-load-capture'), ...fact }),
-  z.strictObject({
-    model: z.literal('front-panel-entry'),
-    /** What the menu asks for, in its order: its own words, the meaning by register name, its decimals. Absent = not known. */
-    asks: z
-      .array(z.strictObject({ label: z.string().min(1).max(60), means: registerName, decimals: z.int().min(0).max(9) }))
-      .min(2)
-      .optional(),
-    ...fact,
-  }),
+  /** What its menu asks for stands in `panel`. */
+  z.strictObject({ model: z.literal('front-panel-entry'), ...fact }),
 ])
 
 const identityTest = z.strictObject({

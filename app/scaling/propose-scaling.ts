@@ -1,15 +1,17 @@
 import type { Point } from '../job/schema.ts'
+import { panelOf, withPanel } from '../profile/panel.ts'
 import { type Profile, registerKey } from '../profile/schema.ts'
 import { quantityIn } from '../quantity/convert.ts'
 import { type Exact, zero } from '../quantity/exact.ts'
 import type { QuantityText } from '../quantity/quantity-text.ts'
 import { fail, ok, type Result } from '../result.ts'
 import type { ExactLine } from './certificate-scaling.ts'
+import { type EntryLine, entryLines } from './entry-lines.ts'
 import { chooseExcitation } from './excitation.ts'
 import { chooseInputRange, type InputChoice } from './input-range.ts'
 import { channelRegister, readingSettings } from './reading-settings.ts'
 import type { ScalingFailure, ScalingWarning } from './scaling-failure.ts'
-import type { CaptureStep, PanelEntry } from './scaling-model.ts'
+import type { CaptureStep } from './scaling-model.ts'
 import { scalingModels } from './scaling-models.ts'
 import type { TwoPairs } from './scaling-values.ts'
 import { lineSources } from './sources/line-sources.ts'
@@ -27,8 +29,8 @@ export type ScalingProposal = {
   alternatives: TwoPairs[]
   /** Loads to put on and command, where the indicator captures them itself. */
   captures?: CaptureStep[]
-  /** What to type at the front panel, where the indicator takes it in no other way. */
-  entries?: { list: PanelEntry[]; digitsKnown: boolean }
+  /** What to type at the front panel, where the indicator takes it in no other way; digits are unknown where the profile does not state its menu. */
+  entries?: { list: EntryLine[]; digitsKnown: boolean }
   input: Omit<InputChoice, 'values' | 'warnings'>
   excitationWhy: string
   warnings: ScalingWarning[]
@@ -43,7 +45,9 @@ export type Measured = {
 }
 
 /** From a point's certificates and load path to the values its indicator is to hold, with what rounding costs. Pure: host and screen come to the same. */
-export function proposeScaling(point: Point, profile: Profile, measured: Measured = {}): Result<ScalingProposal, ScalingFailure> {
+export function proposeScaling(point: Point, described: Profile, measured: Measured = {}): Result<ScalingProposal, ScalingFailure> {
+  const panel = panelOf(described, point.channel, point.scaleInterval.split('.')[1]?.length ?? 0)
+  const profile = withPanel(described, panel)
   const excitation = measured.excitation ? excitationIn(measured.excitation) : ok(undefined)
   if (!excitation.ok) return excitation
   const scaling = lineSources[point.scalingFrom ?? 'certificate'](point, excitation.value)
@@ -67,22 +71,29 @@ export function proposeScaling(point: Point, profile: Profile, measured: Measure
     inputRange,
   })
   if (!fitted.ok) return fitted
-  const { chosen, alternatives, captures, entries } = fitted.value
+  const { chosen, alternatives, captures } = fitted.value
+  const all = { ...values, ...supply.values, ...reading.value.values, ...chosen.values }
+  const onBus = (given: Record<string, string>) => written(described, given)
+  const withoutPanel = (pairs: TwoPairs): TwoPairs => ({ ...pairs, values: onBus(pairs.values) })
   const superseded = measured.zeroSignal ? ['zero-balance-not-stated', 'dead-load-not-stated'] : []
   return ok({
     line: line.value,
     ...(scaling.value.residuals ? { residuals: scaling.value.residuals } : {}),
     zeroFrom: measured.zeroSignal || point.scalingFrom === 'measured-loads' ? 'measured' : 'certificate',
-    intended: { ...values, ...supply.values, ...reading.value.values, ...chosen.values },
-    pairs: chosen,
-    alternatives,
+    intended: onBus(all),
+    pairs: withoutPanel(chosen),
+    alternatives: alternatives.map(withoutPanel),
     ...(captures ? { captures } : {}),
-    ...(entries ? { entries } : {}),
+    ...(panel.entries.length > 0 ? { entries: { list: entryLines(panel, all, reading.value.unit), digitsKnown: panel.digitsKnown } } : {}),
     input: inputChoice,
     excitationWhy: supply.why,
     warnings: [...scaling.value.warnings.filter((w) => !superseded.includes(w.kind)), ...supply.warnings, ...warnings],
   })
 }
+
+/** What a bus reaches; the rest is typed. */
+const written = (profile: Profile, values: Record<string, string>): Record<string, string> =>
+  Object.fromEntries(Object.entries(values).filter(([key]) => profile.registers.some((r) => registerKey(r) === key)))
 
 /** The range chosen, or the one that is intended, or the only one there is. */
 function inputRangeInForce(point: Point, profile: Profile, values: Record<string, string>): string | undefined {

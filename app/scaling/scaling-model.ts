@@ -34,15 +34,10 @@ export type CaptureStep = {
   signalUnit: UnitId
 }
 
-/** One line of an entry sheet: what the menu asks for, and what to type. */
-export type PanelEntry = { label: string; type: string; unit?: UnitId }
-
 export type Fitted = {
   chosen: TwoPairs
   alternatives: TwoPairs[]
   captures?: CaptureStep[]
-  /** `digitsKnown` is false where the profile does not say what the menu asks for. */
-  entries?: { list: PanelEntry[]; digitsKnown: boolean }
 }
 
 export type HeldPair = { signal: Exact; reading: Exact }

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { Point, SettingsImage } from '../../../../app/job/schema.ts'
-import type { Profile } from '../../../../app/profile/schema.ts'
+import { type Profile, profile as profileSchema } from '../../../../app/profile/schema.ts'
 import { encodeIntended } from '../../../../app/profile/settings.ts'
+import { bundledProfiles } from '../../../../app/profiles/bundled.ts'
 import { exactDecimal } from '../../../../app/quantity/exact.ts'
 import { explainImpliedFailure, impliedByHeld } from '../../../../app/scaling/implied.ts'
 import { type Measured, proposeScaling } from '../../../../app/scaling/propose-scaling.ts'
@@ -23,6 +24,11 @@ const scaleOf = (profile: Profile, at: Point = point, measured: Measured = {}) =
       key.startsWith('scale.') ? [[key.replace('scale.', '').replace('@1', ''), v]] : [],
     ),
   )
+const bundled = (id: string): Profile => {
+  const found = bundledProfiles.get(id)
+  if (!found) throw new Error(`no bundled profile ${id}`)
+  return found
+}
 const image = (values: Record<string, string>): SettingsImage => ({
   at: '2026-01-01T00:00:00Z',
   values: Object.fromEntries(Object.entries(values).map(([key, value]) => [key, { words: [], value }])),
@@ -235,32 +241,82 @@ describe('capture of an applied load', () => {
 })
 
 describe('entry at the front panel', () => {
-  const profile = (asks?: unknown[]) => makeModelProfile({ model: 'front-panel-entry', ...(asks ? { asks } : {}) }, {})
+  const profile = (panel?: unknown[]) => {
+    const made = makeModelProfile({ model: 'front-panel-entry' }, {})
+    return panel ? profileSchema.parse({ ...made, panel }) : made
+  }
+  const asks = (label: string, name: string, decimals: number, more: object = {}) => ({
+    label,
+    name,
+    channel: 1,
+    decimals,
+    evidence: 'invented',
+    ...more,
+  })
+  const menu = [
+    asks('CAP', 'scale.capacity', 0, { unit: 'kg' }),
+    asks('SENS', 'scale.rated-output', 3, { unit: 'mV/V' }),
+    asks('FILT', 'filter.rank', 1, { unit: 's' }),
+    asks('ZERO', 'scale.zero-balance', 3, { unit: 'mV/V' }),
+  ]
 
   it('is a sheet in the digits and the order of the menu, and writes no scaling value', () => {
-    const menu = [
-      { label: 'CAP', means: 'scale.capacity', decimals: 0 },
-      { label: 'SENS', means: 'scale.rated-output', decimals: 3 },
-      { label: 'ZERO', means: 'scale.zero-balance', decimals: 3 },
-    ]
     const proposal = propose(profile(menu), makePoint({ scaleInterval: '1' }))
     expect(proposal.entries).toEqual({
       digitsKnown: true,
       list: [
-        { label: 'CAP', type: '500', unit: 'kg' },
-        { label: 'SENS', type: '2.002', unit: 'mV/V' },
-        { label: 'ZERO', type: '0.000', unit: 'mV/V' },
+        { key: 'scale.capacity@1', label: 'CAP', type: '500', unit: 'kg' },
+        { key: 'scale.rated-output@1', label: 'SENS', type: '2.002', unit: 'mV/V' },
+        { key: 'filter.rank@1', label: 'FILT', type: null, unit: 's' },
+        { key: 'scale.zero-balance@1', label: 'ZERO', type: '0.000', unit: 'mV/V' },
       ],
     })
     // 500 x 2.0015/2.002 kg shown at 500 kg
     expect(proposal.pairs.rounding.atMaximum.units.valueOf()).toBeCloseTo((500 * 2.0015) / 2.002 - 500, 9)
     expect(Object.keys(proposal.intended).filter((k) => k.startsWith('scale.'))).toEqual([])
+    expect(proposal.pairs.values).toEqual({})
+  })
+
+  it('refuses what the menu does not take', () => {
+    const narrow = menu.map((e) => (e.label === 'CAP' ? { ...e, limits: { from: '1', to: '400' } } : e))
+    const result = proposeScaling(makePoint({ scaleInterval: '1' }), profile(narrow), {})
+    expect(!result.ok && result.failure).toMatchObject({ kind: 'not-accepted', register: 'scale.capacity@1', value: '500' })
   })
 
   it('gives both pairs where the menu is not described, and says that its digits are not known', () => {
     const { entries } = propose(profile())
     expect(entries?.digitsKnown).toBe(false)
     expect(entries?.list.map((e) => e.type)).toEqual(['0.20000', '0', '2.20000', '500'])
+    expect(entries?.list.map((e) => e.unit)).toEqual(['mV/V', 'kg', 'mV/V', 'kg'])
+  })
+
+  // 0.2 mV/V at zero, 2.2 mV/V at 500 kg, as above; decimals, unit and interval are menu items too
+  it('of the bundled indicator with the reading alone on the bus: every item of its menu that the job decides', () => {
+    const proposal = propose(bundled('reading-alone-on-the-bus'))
+    expect(proposal.entries?.list.map((e) => [e.label, e.type, e.unit])).toEqual([
+      ['1.1', 'kg', undefined],
+      ['1.2', '0', undefined],
+      ['1.3', '1', undefined],
+      ['2.1', '0.200', 'mV/V'],
+      ['2.2', '0', 'kg'],
+      ['2.3', '2.200', 'mV/V'],
+      ['2.4', '500', 'kg'],
+      ['3.1', null, 's'],
+    ])
+    expect(proposal.entries?.digitsKnown).toBe(true)
+    expect(proposal.intended).toEqual({})
+  })
+
+  // 50 kN at 2.0015 mV/V, no dead load
+  it('of the bundled indicator without a bus: capacity in kN with one decimal', () => {
+    const kilonewtons = { value: '50', unit: 'kN' }
+    const press = makePoint({ unit: 'kN', maximumLoad: '40', loadPath: { deadLoad: { value: '0', unit: 'kN' } } }, [
+      makeCertificate({ capacity: kilonewtons as never }),
+    ])
+    expect(propose(bundled('front-panel-only'), press).entries).toMatchObject({
+      digitsKnown: true,
+      list: [{ type: '50.0' }, { type: '2.0015' }, { type: '0.0000' }, { label: 'FILT', type: null }],
+    })
   })
 
   it('leaves nothing behind that can be read', () => {
