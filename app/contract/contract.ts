@@ -7,6 +7,7 @@ import { heardView, lineCalls, scanView, tapView } from './bus-calls.ts'
 import { busFailure } from './bus-failure.ts'
 import { commandCalls } from './command-calls.ts'
 import { describeCalls, descriptionsView, registerSearchView } from './describe-calls.ts'
+import { entrySheetCalls } from './entry-sheet-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
 import { jobFileCalls } from './job-file-calls.ts'
@@ -27,6 +28,7 @@ export const hostCalls = {
   ...addressCalls,
   ...appliedLoadCalls,
   ...describeCalls,
+  ...entrySheetCalls,
   ...importCalls,
   ...jobEditCalls,
   ...jobFileCalls,

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { busFailure } from '../../app/contract/bus-failure.ts'
+import { entrySheetView } from '../../app/contract/entry-sheet-calls.ts'
 import { difference, identityView, liveSample, writePreview, writeReceipt } from '../../app/contract/views.ts'
 import { quickCheck, settingsImage, verdict } from '../../app/job/schema.ts'
 import { byteOrder, registerType, serialFormat } from '../../app/profile/schema.ts'
@@ -149,6 +150,12 @@ export const jsonOutputs = {
   'set-address-one-by-one': oneByOneOutput,
   live: liveLine,
   check: checkOutput,
+  'entry-sheet': z.strictObject({
+    ok: z.literal(true),
+    sheets: z.array(entrySheetView),
+    /** The document that was written. */
+    html: z.string().optional(),
+  }),
   registers: registersOutput,
   scan: scanOutput,
   'profile-check': profileCheckOutput,

@@ -1,6 +1,7 @@
 import { Command, CommanderError } from 'commander'
 import { addCheck } from './check.ts'
 import { demo } from './demo.ts'
+import { addEntrySheet } from './entry-sheet.ts'
 import { exitCode } from './exit-codes.ts'
 import { addIdentify } from './identify.ts'
 import { addJob } from './job.ts'
@@ -41,6 +42,7 @@ for (const add of [
   addSetAddress,
   addLive,
   addCheck,
+  addEntrySheet,
   addRegisters,
   addScan,
   addProfileCheck,

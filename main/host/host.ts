@@ -13,6 +13,7 @@ import { commandCalls } from './command-calls.ts'
 import { descriptionCalls } from './description-calls.ts'
 import { droppedFileCalls } from './dropped-file-calls.ts'
 import { historyCalls } from './history-calls.ts'
+import { entrySheetCalls } from './entry-sheet-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { indicatorCalls } from './indicator-calls.ts'
 import { jobCalls, keepAsFound } from './job-calls.ts'
@@ -121,6 +122,7 @@ export function createHost(options: HostOptions): Host {
     ...portCalls(world),
     ...indicatorCalls(world),
     ...commandCalls(world),
+    ...entrySheetCalls(world),
     ...checkCalls(world, live),
     ...practiceCalls(world),
     ...appliedLoadCalls(world),
