@@ -77,7 +77,15 @@ async function runScan(options: Options, around: Around) {
       ...unclear.map((u) => `unit ${u.unit}${describe(u.format)}: something answers, but not soundly`),
       ...(endedBy ? [`Ended early, after ${asked} of ${asks} requests.`] : []),
     ],
-    json: { ok: true, atMostMs, asked, of: asks, complete: endedBy === null, found: found.map(shown), unclear: unclear.map(shown) },
+    json: {
+      ok: true,
+      atMostMs,
+      asked,
+      of: asks,
+      complete: endedBy === null,
+      found: found.map(({ profileIds: _notAskedFor, ...one }) => shown(one)),
+      unclear: unclear.map(shown),
+    },
   }
 }
 
