@@ -13,35 +13,45 @@ import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import type { Host } from '../host/host.ts'
 import { openHost } from '../open-host.ts'
 import type { PracticeBench } from '../practice/open-practice.ts'
+import { type CommandEnd, failed } from './command-end.ts'
+import { exitCode } from './exit-codes.ts'
+import type { Around } from './run-command.ts'
 
-/** The main job on the practice bench through the real parts. Returns the exit code: 0 only if every step held. */
-export async function demo(options: { out?: string }): Promise<number> {
+/** The main job on the practice bench through the real parts. It ends well only if every step held. */
+export async function demo(options: { out?: string }, around: Around): Promise<CommandEnd> {
   const out = options.out ? resolve(options.out) : mkdtempSync(join(tmpdir(), 'spanwright-demo-'))
   mkdirSync(out, { recursive: true })
-  const opened = await openHost({ jobPath: join(out, 'demo.job.json'), shell: 'command line', address: 'demo', practice: true })
-  if (!opened.ok || !opened.value.practice) {
-    console.error(opened.ok ? 'The demo runs on the practice bench only.' : `${opened.failure.where}: ${opened.failure.why}`)
-    return 1
-  }
+  const jobPath = join(out, 'demo.job.json')
+  const opened = await openHost({ jobPath, shell: 'command line', address: 'demo', practice: true })
+  if (!opened.ok) return failed({ why: opened.failure.why, where: opened.failure.where })
   const { host, practice } = opened.value
+  const { signal } = around.interrupts
+  const stop = () => void host.call('sending.stop', {})
+  signal.addEventListener('abort', stop, { once: true })
+  const say = (line: string) => (around.json ? around.note(line) : console.log(line))
   try {
+    if (!practice) return failed({ why: 'The demo runs on the practice bench only.' })
     say('Practice bench: simulated indicators, no real machine.')
     if (practice.serialNote) say(practice.serialNote)
-    await walk({ host, practice, out })
-    say(`\nEvery step held. Job and handover sheets: ${out}`)
-    return 0
+    await walk({ host, practice, out, say, signal })
+    const sheets = (host.topics.get('job')?.points ?? []).map(({ tag }) => ({ point: tag, file: sheetFile(out, tag) }))
+    return {
+      exit: exitCode.done,
+      lines: ['', `Every step held. Job and handover sheets: ${out}`],
+      json: { ok: true, job: jobPath, sheets },
+    }
   } catch (cause) {
     if (!(cause instanceof Shortfall)) throw cause
-    say(`\nNot held: ${cause.message}`)
-    return 1
+    return failed({ why: `Not held: ${cause.message}` })
   } finally {
+    signal.removeEventListener('abort', stop)
     await host.close()
   }
 }
 
-type Demo = { host: Host; practice: PracticeBench; out: string }
+const sheetFile = (out: string, tag: string) => join(out, `${tag}.handover.html`)
 
-const say = (line: string) => console.log(line)
+type Demo = { host: Host; practice: PracticeBench; out: string; say(line: string): void; signal: AbortSignal }
 
 /** A step of the demo that did not come out as it must. */
 class Shortfall extends Error {}
@@ -62,7 +72,7 @@ const why = (failure: Explainable): string =>
 async function walk(d: Demo): Promise<void> {
   const { host } = d
   need(await host.call('visit.start', { by: 'Demo' }), 'start of the visit', why)
-  say('\n1  Listening, identifying, reading as found')
+  d.say('\n1  Listening, identifying, reading as found')
   await host.start()
   const points = () => host.topics.get('job')?.points ?? missing('job')
   for (const bus of host.topics.get('job')?.buses ?? []) {
@@ -71,19 +81,19 @@ async function walk(d: Demo): Promise<void> {
   }
   for (const point of points()) sayFound(d, point)
 
-  say('\n2  Checking as found: nothing on, half of maximum load, nothing on')
+  d.say('\n2  Checking as found: nothing on, half of maximum load, nothing on')
   const found = await Promise.all(points().map((p) => check(d, p.id, 'as-found')))
 
-  say('\n3  Scaling from the certificates, zero as measured where the indicator gives its signal')
+  d.say('\n3  Scaling from the certificates, zero as measured where the indicator gives its signal')
   for (const { id } of points()) await intend(d, id)
 
-  say('\n4  Writing: journalled, read back, saved; then a power cycle')
+  d.say('\n4  Writing: journalled, read back, saved; then a power cycle')
   const indicators = [...new Set(points().flatMap((p) => p.indicatorId ?? []))]
   await Promise.all(indicators.map((id) => write(d, id)))
   await Promise.all(indicators.map((id) => survivePowerCycle(d, id)))
   for (const { id } of points()) await zeroWhereNotMeasured(d, id)
 
-  say('\n5  Checking as left')
+  d.say('\n5  Checking as left')
   const left = await Promise.all(points().map((p) => check(d, p.id, 'as-left')))
   await report(d, points(), found, left)
 }
@@ -102,8 +112,8 @@ function sayFound(d: Demo, point: Point): void {
   if (view.identity.outcome !== 'confirmed') throw new Shortfall(`${point.tag}: identity ${view.identity.outcome}`)
   const held = view.held ?? missing(`settings of ${point.tag}`)
   const implied = impliedByHeld(point, profile, held)
-  say(`   ${point.tag}  ${profile.name}: ${Object.keys(held.values).length} settings kept as found`)
-  if (implied.ok) say(`           implies ${implied.value.summary}`)
+  d.say(`   ${point.tag}  ${profile.name}: ${Object.keys(held.values).length} settings kept as found`)
+  if (implied.ok) d.say(`           implies ${implied.value.summary}`)
 }
 
 const pointNow = ({ host }: Demo, pointId: string): Point =>
@@ -133,7 +143,7 @@ async function intend(d: Demo, pointId: string): Promise<void> {
     'why' in f ? f.why : f.kind,
   )
   const { pairs } = proposal
-  say(
+  d.say(
     `   ${tag}  ${pairs.lower.signal} = ${pairs.lower.reading}, ${pairs.upper.signal} ${pairs.signalUnit} = ${pairs.upper.reading} ${pairs.readingUnit}; rounding costs ${toDecimal(pairs.rounding.atMaximum.intervals, 2)} d${zeroSignal ? '' : '; zero by certificate'}`,
   )
 }
@@ -143,11 +153,11 @@ async function write(d: Demo, indicatorId: string): Promise<void> {
   const name = host.topics.get('job')?.indicators.find((i) => i.id === indicatorId)?.name ?? indicatorId
   const preview = need(await host.call('settings.preview', { indicatorId }), `${name}: preview`, why)
   const receipt = need(await host.call('settings.write', { previewId: preview.previewId }), `${name}: write`, explainWrite)
-  say(
+  d.say(
     `   ${name}: ${receipt.written.length} settings written and read back${receipt.saved ? ', saved' : ', kept at once'}; ${receipt.alsoMoved.length} others moved`,
   )
   for (const w of receipt.written)
-    say(
+    d.say(
       `           ${settingWords(w.key, host.profileOf(indicatorId)?.channels).padEnd(32)} ${w.held ?? 'no number'} became ${w.intended}${w.unit ? ` ${w.unit}` : ''}`,
     )
 }
@@ -171,17 +181,17 @@ async function zeroWhereNotMeasured(d: Demo, pointId: string): Promise<void> {
     ...(taken.confirm.includes('vented') ? { vented: true as const } : {}),
   }
   need(await d.host.call('indicator.command', { pointId, command: 'zero', confirmed }), `${point.tag}: zero`, why)
-  say(
+  d.say(
     `   ${point.tag}  zeroed unloaded: ${taken.amount ?? 'an unknown reading'} ${point.unit} taken off, ${taken.percentOfMaximum ?? '?'} % of maximum load`,
   )
 }
 
-async function check({ host }: Demo, pointId: string, when: 'as-found' | 'as-left'): Promise<QuickCheck> {
+async function check({ host, say, signal }: Demo, pointId: string, when: 'as-found' | 'as-left'): Promise<QuickCheck> {
   const point = host.topics.get('job')?.points.find((p) => p.id === pointId) ?? missing(pointId)
   const { id: checkId } = need(await host.call('check.start', { pointId, when }), 'check', (f) => f.why)
   for (const load of ['0', half(point.maximumLoad), '0']) {
     need(await host.call('practice.load', { pointId, load }), 'load', (f) => f.why)
-    await whenSteady(host, checkId, load)
+    await whenSteady(host, checkId, load, signal)
   }
   const done = need(await host.call('check.finish', { checkId }), 'check', (f) => f.why)
   const { verdict, worst } = evaluateQuickCheck(done, point)
@@ -196,13 +206,13 @@ const half = (load: string) => String(Number(load) / 2)
 const longestWaitMs = 20_000
 
 /** Captures as soon as the reading is steady; gives the indicator's filter time to arrive first. */
-async function whenSteady(host: Host, checkId: string, load: string): Promise<void> {
+async function whenSteady(host: Host, checkId: string, load: string, signal: AbortSignal): Promise<void> {
   const until = performance.now() + longestWaitMs
   await pause(3_000)
   for (;;) {
     const captured = await host.call('check.capture', { checkId, load })
     if (captured.ok) return
-    if (performance.now() > until) throw new Shortfall(`no steady reading at ${load}: ${captured.failure.why}`)
+    if (performance.now() > until || signal.aborted) throw new Shortfall(`no steady reading at ${load}: ${captured.failure.why}`)
     await pause(200)
   }
 }
@@ -217,7 +227,7 @@ const explainWrite = (failure: WriteFailure): string =>
       : failure.kind
 
 async function report(
-  { host, out }: Demo,
+  { host, out, say }: Demo,
   points: readonly Point[],
   found: readonly QuickCheck[],
   left: readonly QuickCheck[],
@@ -234,7 +244,7 @@ async function report(
     say(`   ${point.tag.padEnd(10)}${before.text.padEnd(22)}${after.text.padEnd(22)}${point.tolerance?.value} ${point.unit}`)
     if (after.verdict !== 'within') short.push(`${point.tag} as left is ${after.verdict}`)
     const sheet = need(await host.call('sheet.read', { pointId: point.id }), `${point.tag}: handover sheet`, (f) => f.why)
-    writeFileSync(join(out, `${point.tag}.handover.html`), sheet.html)
+    writeFileSync(sheetFile(out, point.tag), sheet.html)
   }
   if (short.length > 0) throw new Shortfall(short.join('; '))
 }

@@ -1,8 +1,9 @@
 import { z } from 'zod'
 import { busFailure } from '../../app/contract/bus-failure.ts'
 import { entrySheetView } from '../../app/contract/entry-sheet-calls.ts'
+import { importError, pointField } from '../../app/contract/import-calls.ts'
 import { difference, identityView, liveSample, writePreview, writeReceipt } from '../../app/contract/views.ts'
-import { quickCheck, settingsImage, verdict } from '../../app/job/schema.ts'
+import { point, quickCheck, settingsImage, verdict } from '../../app/job/schema.ts'
 import { byteOrder, registerType, serialFormat } from '../../app/profile/schema.ts'
 import { jobOutputs } from './job-outputs.ts'
 
@@ -139,6 +140,9 @@ const scanOutput = z.strictObject({
 /** What `--json` prints, by command; `failure` is what every one of them prints instead where it came to nothing. */
 export const jsonOutputs = {
   failure,
+  demo: z.strictObject({ ok: z.literal(true), job: z.string(), sheets: z.array(z.strictObject({ point: z.string(), file: z.string() })) }),
+  /** The names there are, or the JSON Schema of the one that was named. */
+  schema: z.union([z.strictObject({ ok: z.literal(true), names: z.array(z.string()) }), z.looseObject({ $schema: z.string() })]),
   ports: portsOutput,
   identify: z.strictObject({ ...aboutIndicator, identity: identityView }),
   'settings-read': z.strictObject({ ...aboutIndicator, held: settingsImage }),
@@ -156,6 +160,15 @@ export const jsonOutputs = {
     /** The document that was written. */
     html: z.string().optional(),
   }),
+  'import-points': z.strictObject({
+    ok: z.literal(true),
+    added: z.boolean(),
+    dryRun: z.boolean(),
+    points: z.array(point),
+    errors: z.array(importError),
+    columns: z.array(z.strictObject({ heading: z.string(), field: pointField.nullable() })),
+  }),
+  'break-seal': z.strictObject({ ...aboutIndicator, seals: z.string(), by: z.string(), reason: z.string() }),
   registers: registersOutput,
   scan: scanOutput,
   'profile-check': profileCheckOutput,

@@ -67,7 +67,8 @@ export async function reach(host: Host, indicator: Indicator, around: Around): P
   return ok({ host, indicator, profile, shown })
 }
 
-function findIndicator(host: Host, { indicator, point }: IndicatorOptions): Result<Indicator, string> {
+/** The indicator that is meant; the only one where none is named. */
+export function findIndicator(host: Host, { indicator, point }: IndicatorOptions): Result<Indicator, string> {
   const job = host.topics.get('job')
   const all = job?.indicators ?? []
   const there = `There ${all.length === 1 ? 'is' : 'are'} ${all.map((i) => `${i.id} (${i.name})`).join(', ') || 'none'}.`

@@ -1,6 +1,7 @@
 import type { Handlers } from '../../app/contract/contract.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Bus, Indicator, Job, Point } from '../../app/job/schema.ts'
+import { sameSeals } from '../../app/job/seal-numbers.ts'
 import { fail, ok } from '../../app/result.ts'
 import { writeBundle } from '../files/bundle.ts'
 import type { LiveLoop } from './live-loop.ts'
@@ -87,7 +88,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       if (!held) return refuse(`There is no indicator ${indicatorId} in this job.`, 'indicatorId')
       const { sealed, ...fields } = change
       const next: Indicator = { ...held, ...present(fields), ...sealedBy(w, sealed) }
-      const wrong = stale(revision) ?? unfitIndicator(w, next) ?? inUse(w, held)
+      const wrong = stale(revision) ?? unfitIndicator(w, next) ?? inUse(w, held) ?? sealNotBrokenBy(held, sealed)
       if (wrong) return wrong
       const crowded = pointsOn(w, indicatorId).find((p) => p.channel > (w.profiles.get(next.profileId)?.channels ?? 0))
       if (crowded) return refuse(`${crowded.tag} measures channel ${crowded.channel}, which this profile does not have.`, 'profileId')
@@ -174,8 +175,22 @@ export function inUse(w: World, indicator: Indicator) {
   return null
 }
 
+type SealChange = { seals: string; broken?: { by: string; reason: string } | undefined } | undefined
+
+/** Who breaks a seal has it before them: the numbers given must be those noted, and what was broken once stays as it was noted. */
+function sealNotBrokenBy({ name, sealed }: Indicator, change: SealChange) {
+  if (!sealed || !change?.broken) return null
+  if (sealed.broken) return refuse(`The seal of ${name} was broken by ${sealed.broken.by} at ${sealed.broken.at} already.`, 'sealed.broken')
+  return sameSeals(change.seals, sealed.seals)
+    ? null
+    : refuse(
+        `The seals noted are ${sealed.seals}, given are ${change.seals}. Read them off the indicator: is it the right one?`,
+        'sealed.seals',
+      )
+}
+
 /** When a seal was broken is the host's to say. */
-function sealedBy(w: World, sealed: { seals: string; broken?: { by: string; reason: string } | undefined } | undefined) {
+function sealedBy(w: World, sealed: SealChange) {
   if (!sealed) return {}
   return { sealed: { seals: sealed.seals, ...(sealed.broken ? { broken: { ...sealed.broken, at: w.clock.stamp() } } : {}) } }
 }

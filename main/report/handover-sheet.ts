@@ -1,5 +1,5 @@
 import { evaluateQuickCheck, type QuickCheckResult, superseded } from '../../app/evaluation/quick-check.ts'
-import type { Job, Point, QuickCheck, SettingsImage, Visit } from '../../app/job/schema.ts'
+import type { Indicator, Job, Point, QuickCheck, SettingsImage, Visit } from '../../app/job/schema.ts'
 import { type Profile, registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
@@ -32,12 +32,19 @@ ${job.simulated ? html`<p class="simulated">Practice: simulated indicator, no re
     ['Job revision', String(job.revision)],
   ])}</section>
 <section><h2>Measuring point</h2>${facts(pointFacts(job, point, profile?.name, indicator?.unit))}</section>
+${indicator?.sealed ? sealSection(indicator.sealed) : ''}
 <section><h2>Settings</h2>${profile && left ? settingsTable(job, profile, point, found, left) : html`<p>Not read in this visit.</p>`}</section>
 <section><h2>Check</h2>${checks(job, point, visit, left)}</section>
 <footer><p>In-house sheet, not an accredited certificate. It does not replace licensed practice or local codes.</p>
 <p class="signed">Handed over by <span></span> Taken over by <span></span></p></footer>
 </body></html>`
   return page.markup
+}
+
+function sealSection({ seals, broken }: NonNullable<Indicator['sealed']>): Html {
+  if (!broken) return html`<section><h2>Seal</h2><p>${seals}, not broken. The indicator is read only.</p></section>`
+  return html`<section><h2>Seal</h2><p>${seals}, broken on ${instant(broken.at)} by ${broken.by}: ${broken.reason}.</p>
+<p><strong>Re-verification is due before the indicator is used for legal-for-trade weighing or sealed use again.</strong></p></section>`
 }
 
 /** Longer than this a fact takes the whole width of the page, in characters. */
