@@ -36,7 +36,8 @@ export function ByHand({ view, proposal }: { view: PointView; proposal: ScalingP
               <li key={e.label}>
                 <span>{e.label}</span>
                 <b>
-                  {e.type === null ? 'as it is' : numberText(e.type, sign)} {e.unit ? <span className="unit">{units[e.unit].symbol}</span> : null}
+                  {e.type === null ? 'as it is' : numberText(e.type, sign)}{' '}
+                  {e.unit ? <span className="unit">{units[e.unit].symbol}</span> : null}
                 </b>
               </li>
             ))}
