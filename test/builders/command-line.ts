@@ -14,16 +14,18 @@ import { oneHopperBuses, oneHopperJob } from './one-hopper.ts'
 const program = fileURLToPath(new URL('../../main/cli/spanwright.js', import.meta.url))
 
 export type Ended = { code: number | null; out: string; err: string }
-export type Started = { child: ChildProcess; output(): string; said(text: string): Promise<void>; ended: Promise<Ended> }
+export type Started = { child: ChildProcess; output(): string; said(text: string | RegExp): Promise<void>; ended: Promise<Ended> }
+
+const holds = (all: string, text: string | RegExp) => (typeof text === 'string' ? all.includes(text) : text.test(all))
 
 /** Starts the real program; `said` settles once standard output or error holds the text. */
 export function startCommand(...args: string[]): Started {
   const child = spawn(process.execPath, [program, ...args], { stdio: ['pipe', 'pipe', 'pipe'] })
   let out = ''
   let err = ''
-  const waiting: { text: string; settle(): void }[] = []
+  const waiting: { text: string | RegExp; settle(): void }[] = []
   const look = () => {
-    for (const w of waiting) if (out.includes(w.text) || err.includes(w.text)) w.settle()
+    for (const w of waiting) if (holds(out, w.text) || holds(err, w.text)) w.settle()
   }
   child.stdout.on('data', (data: Buffer) => {
     out += data.toString()

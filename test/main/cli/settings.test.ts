@@ -13,6 +13,9 @@ let real: RealBench
 const job = () => ['--job', real.jobPath]
 const by = ['--by', 'A. Tester', '--yes']
 
+/** Progress is told after a second: how far the write is by then hangs on the machine. */
+const underWay = /unlocking|writing|reading back|saving|reading all/
+
 describe('on an indicator that does not hold what the job intends', () => {
   beforeEach(async () => {
     real = await startRealBench(intends)
@@ -83,7 +86,7 @@ describe('on an indicator that does not hold what the job intends', () => {
   it('finishes the write on Ctrl-C and says so', async () => {
     real.bench.inject('ind-1', { kind: 'late', byMs: 150, times: 1000 })
     const started = startCommand('settings', 'write', ...job(), ...by, '--json')
-    await started.said('reading back')
+    await started.said(underWay)
     started.child.kill('SIGINT')
     const { code, out, err } = await started.ended
     expect(code).toBe(130)
@@ -96,7 +99,7 @@ describe('on an indicator that does not hold what the job intends', () => {
     const before = real.bench.saved('ind-1')
     real.bench.inject('ind-1', { kind: 'late', byMs: 150, times: 1000 })
     const started = startCommand('settings', 'write', ...job(), ...by)
-    await started.said('reading back')
+    await started.said(underWay)
     started.child.kill('SIGKILL')
     await started.ended
     real.bench.clearFaults('ind-1')

@@ -83,7 +83,7 @@ describe('the place that a display follows', () => {
     const alone = value(await call('registers.search-again', { ...hopperB, display: String(words[0]) }))
     expect(alone).toMatchObject({ looks: 3, agreeing: 0, candidates: [] })
     expect(practice.bench.requests('ind-2').log.every((r) => r.kind === 'read')).toBe(true)
-  })
+  }, 60_000)
 
   it('is found where the two registers of a value come in different requests', async () => {
     // The silo unit holds 1190000 (0x00122870) from 208 on; the first request of this range ends at 208.
