@@ -4,6 +4,7 @@ import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import type { PointView } from '../state/point-view.ts'
 import { ByHand } from './scaling/by-hand.tsx'
 import { CertificateSide } from './scaling/certificate-side.tsx'
+import { EntrySheet } from './scaling/entry-sheet.tsx'
 import { ErrorAlongLoad } from './scaling/error-along-load.tsx'
 import { FoundEvidence } from './scaling/found-evidence.tsx'
 import { measuredOf } from './scaling/measured-of.ts'
@@ -39,6 +40,10 @@ export function ScalingPlace({ view }: { view: PointView }) {
         <p className="second">{roundingText(pairs, view)}</p>
         {Object.keys(pairs.values).length > 0 ? <PutIntoIntended view={view} values={{ ...value.intended, ...pairs.values }} /> : null}
         <ByHand view={view} proposal={value} />
+        <div className="button-row">
+          <EntrySheet point={point} />
+          <span className="second">to type these values by hand, on paper</span>
+        </div>
         <FoundEvidence view={view} />
         <Sources view={view} profile={profile} />
       </section>
