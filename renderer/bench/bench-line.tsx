@@ -2,6 +2,7 @@ import { Button } from '@mantine/core'
 import type { PracticeView } from '../../app/contract/practice-calls.ts'
 import type { Bus, Indicator, Job } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
+import { Failed } from '../parts/failed.tsx'
 import { useRequest } from '../state/host-context.tsx'
 
 /** One line of the bench and the units on it: what can be pulled, switched off and disturbed, and how it is now. */
@@ -55,11 +56,7 @@ export function BenchLine({ job, bus, bench }: { job: Job; bus: Bus; bench: Prac
           </>
         )}
       </div>
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
       <ul className="bench-units">
         {units.map((unit) => (
           <BenchUnit key={unit.id} unit={unit} state={bench.indicators[unit.id]} />

@@ -2,8 +2,8 @@ import { Button, FileButton, NativeSelect, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { bundledProfiles } from '../../app/profiles/bundled.ts'
-import { explain } from '../figures/explain.ts'
 import { clockText, dateText } from '../figures/number-text.ts'
+import { Failed } from '../parts/failed.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import { openDescription } from './described.ts'
@@ -61,7 +61,7 @@ export function BeginDescription({ job, place }: { job: Job; place: PlaceId }) {
               Begin to describe it
             </Button>
           </div>
-          {begin.failure ? <p className="lost">{explain(begin.failure)}</p> : null}
+          <Failed of={begin.failure} />
         </form>
       </section>
       <section>
@@ -97,7 +97,7 @@ export function BeginDescription({ job, place }: { job: Job; place: PlaceId }) {
             {u.file} cannot be read: {u.why} It is left where it is.
           </p>
         ))}
-        {remove.failure ? <p className="lost">{explain(remove.failure)}</p> : null}
+        <Failed of={remove.failure} />
       </section>
       <section>
         <h2>A profile file</h2>

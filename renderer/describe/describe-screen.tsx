@@ -1,8 +1,8 @@
 import { Button, NativeSelect, TextInput } from '@mantine/core'
 import { useCallback, useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
-import { explain } from '../figures/explain.ts'
 import { clockText } from '../figures/number-text.ts'
+import { Failed } from '../parts/failed.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import { open } from '../state/navigation.ts'
@@ -150,7 +150,7 @@ function UnitLine({ described, job }: { described: Described; job: Job }) {
         <p className="second">Say first on which bus it is and which address it answers to. It need not be a point of the job.</p>
       )}
       {edit.failure ? <p className="lost">{explainUnfit(edit.failure)}</p> : null}
-      {bring.failure ? <p className="lost">{explain(bring.failure)}</p> : null}
+      <Failed of={bring.failure} />
     </>
   )
 }

@@ -2,9 +2,9 @@ import { Button, NativeSelect, Progress, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
 import type { SearchCandidate } from '../../app/contract/describe-calls.ts'
 import { parseNumber } from '../../app/quantity/parse.ts'
-import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
 import { useDecimalSign } from '../parts/decimal-sign.ts'
+import { Failed } from '../parts/failed.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import type { Choice } from './register-viewer.tsx'
 import { shapeText } from './shape-text.ts'
@@ -71,7 +71,7 @@ export function RegisterSearch({ busId, unit, onChoose }: { busId: string; unit:
           </span>
         </div>
       ) : null}
-      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Failed of={failure} />
       {view?.state === 'failed' && !failure ? <p className="lost">{view.why}</p> : null}
       {view && !running ? <Outcome view={view} sign={sign} onChoose={onChoose} /> : null}
       {view ? null : (

@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
-import { explain } from '../figures/explain.ts'
+import { Failed } from '../parts/failed.tsx'
 import { saveFile } from '../parts/save-file.ts'
 import { useRequest } from '../state/host-context.tsx'
 import type { Described } from './described.ts'
@@ -54,7 +54,7 @@ export function SaveProfile({ described, job }: { described: Described; job: Job
       ) : null}
       {path ? <p className="second small">In the job, and as {path}</p> : null}
       {save.failure ? <p className="lost">{explainUnfit(save.failure)}</p> : null}
-      {share.failure ? <p className="lost">{explain(share.failure)}</p> : null}
+      <Failed of={share.failure} />
       {isSaved ? <UseIt described={described} job={job} /> : null}
     </section>
   )

@@ -1,8 +1,8 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { QuickCheck } from '../../app/job/schema.ts'
-import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
+import { Failed } from '../parts/failed.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { EarlierChecks, Result } from './check-result.tsx'
@@ -68,7 +68,7 @@ function StartCheck({ view }: { view: PointView }) {
         </Button>
         {visit ? null : <span className="second">not yet: say who is at the machine first</span>}
       </div>
-      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Failed of={failure} />
     </div>
   )
 }

@@ -4,8 +4,8 @@ import type { HostCalls } from '../../app/contract/contract.ts'
 import { takenOffBy } from '../../app/evaluation/zero-setting.ts'
 import { unitMeant } from '../../app/scaling/reading-settings.ts'
 import { readingState } from '../chain/reading-text.ts'
-import { explain } from '../figures/explain.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
+import { Failed } from '../parts/failed.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { ShuntCommand } from './shunt-command.tsx'
@@ -98,11 +98,7 @@ export function IndicatorCommands({ view }: { view: PointView }) {
       {(['zero', 'tare', 'shunt-on'] as const).every((c) => !has(profile, c)) ? (
         <p className="second">The profile of this indicator names no command.</p>
       ) : null}
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
     </section>
   )
 }

@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { Point } from '../../app/job/schema.ts'
-import { explain } from '../figures/explain.ts'
+import { Failed } from '../parts/failed.tsx'
 import { SheetDialog } from '../parts/sheet-dialog.tsx'
 import { useRequest } from '../state/host-context.tsx'
 
@@ -22,7 +22,7 @@ export function HandoverSheet({ point }: { point: Point }) {
         </Button>
         <span className="second">settings as found and as left, checks, what was typed</span>
       </div>
-      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Failed of={failure} />
       <SheetDialog title={`Handover sheet of ${point.tag}`} html={html} onClose={() => setHtml(null)} />
     </div>
   )

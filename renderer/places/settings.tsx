@@ -3,8 +3,8 @@ import { registerKey } from '../../app/profile/schema.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { openDescription } from '../describe/described.ts'
 import { RegisterViewer } from '../describe/register-viewer.tsx'
-import { explain } from '../figures/explain.ts'
 import { clockText, dateText } from '../figures/number-text.ts'
+import { Failed } from '../parts/failed.tsx'
 import { NotMeasured } from '../parts/quantity.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
@@ -66,7 +66,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
           Read settings again
         </Button>
       </div>
-      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Failed of={failure} />
       <Seal view={view} />
       <p className="second small">
         {writable} of {lines.length} can be written. A value typed here is intended; only Review and write puts it into the indicator.

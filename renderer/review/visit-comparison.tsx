@@ -4,9 +4,9 @@ import type { PointDrift, VisitComparison, VisitName } from '../../app/contract/
 import type { Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { units } from '../../app/quantity/units.ts'
-import { explain } from '../figures/explain.ts'
 import { dateText, numberText, signedText } from '../figures/number-text.ts'
 import { useDecimalSign } from '../parts/decimal-sign.ts'
+import { Failed } from '../parts/failed.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
 import { useRequest } from '../state/host-context.tsx'
 import { profileOf } from '../state/profiles.ts'
@@ -40,7 +40,7 @@ export function VisitComparisonView({ job, onClose }: { job: Job; onClose: () =>
         />
         <span className="second">as found in {found ? named(found.later) : 'this visit'}, against as left then</span>
       </div>
-      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Failed of={failure} />
       {found ? (
         <>
           <Moved job={job} found={found} />

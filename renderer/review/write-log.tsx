@@ -3,8 +3,8 @@ import { useEffect, useState } from 'react'
 import type { LogEntry } from '../../app/contract/log-calls.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
-import { explain } from '../figures/explain.ts'
 import { clockText, dateText } from '../figures/number-text.ts'
+import { Failed } from '../parts/failed.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
 import { useRequest } from '../state/host-context.tsx'
 import { profileOf } from '../state/profiles.ts'
@@ -38,7 +38,7 @@ export function WriteLog({ job, pointId, onClose }: { job: Job; pointId: string 
       size="min(1080px, 94vw)"
       closeButtonProps={{ 'aria-label': 'Close' }}
     >
-      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Failed of={failure} />
       {log?.unreadable ? (
         <p className="caution small">
           {log.unreadable} {log.unreadable === 1 ? 'line' : 'lines'} of the log cannot be read: the program was stopped while writing them.

@@ -3,7 +3,7 @@ import { type FormEvent, useEffect, useState } from 'react'
 import type { PortView } from '../../app/contract/bus-calls.ts'
 import type { Bus, Job } from '../../app/job/schema.ts'
 import type { SerialFormat } from '../../app/profile/schema.ts'
-import { explain } from '../figures/explain.ts'
+import { Failed } from '../parts/failed.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { formatText } from './bus-words.ts'
 
@@ -73,11 +73,7 @@ export function BusForm({ job, bus, onDone }: { job: Job; bus: Bus | null; onDon
           Leave it
         </Button>
       </div>
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
       {!link && !list.running ? <p>Every line of the practice bench is in this job already.</p> : null}
       {!bus && link && link.kind !== 'modbus-tcp' ? (
         <p className="second">It listens for two seconds before it sends anything: another master on the line would be heard.</p>

@@ -1,6 +1,6 @@
 import { Button } from '@mantine/core'
 import type { Bus } from '../../app/job/schema.ts'
-import { explain } from '../figures/explain.ts'
+import { Failed } from '../parts/failed.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 
 const seconds = 30
@@ -39,11 +39,7 @@ export function BusListen({ bus }: { bus: Bus }) {
         )}
         <span className="second">Listening sends nothing; requests wait meanwhile.</span>
       </div>
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
       {heard ? (
         <div role="status" className="stacked">
           <p>

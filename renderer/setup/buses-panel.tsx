@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core'
 import { type ReactNode, useState } from 'react'
 import type { Bus, Indicator, Job } from '../../app/job/schema.ts'
-import { explain } from '../figures/explain.ts'
+import { Failed } from '../parts/failed.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { closePanel } from '../table/below.ts'
@@ -54,11 +54,7 @@ export function BusesPanel({ job }: { job: Job }) {
       }
     >
       <WorkArea job={job} work={work} onWork={setWork} onDone={done} />
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
       {job.buses.length > 0 ? (
         <table className="plain-table" aria-label="Buses">
           <thead>

@@ -2,7 +2,7 @@ import { Button, NativeSelect, NumberInput, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
 import type { Indicator, Job } from '../../app/job/schema.ts'
 import { bundledProfiles } from '../../app/profiles/bundled.ts'
-import { explain } from '../figures/explain.ts'
+import { Failed } from '../parts/failed.tsx'
 import { useRequest } from '../state/host-context.tsx'
 
 export type IndicatorDraft = Pick<Indicator, 'name' | 'busId' | 'unit' | 'profileId'>
@@ -83,11 +83,7 @@ export function IndicatorForm({
           Leave it
         </Button>
       </div>
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
       {indicator ? <p className="second">Another bus, address or profile makes it another unit: it is identified and read anew.</p> : null}
     </form>
   )

@@ -3,7 +3,7 @@ import { useState } from 'react'
 import type { HostCalls } from '../../app/contract/contract.ts'
 import type { Bus, Indicator, Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
-import { explain } from '../figures/explain.ts'
+import { Failed } from '../parts/failed.tsx'
 import { Shape } from '../parts/quantity.tsx'
 import { Outcome } from '../review/outcome.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
@@ -76,11 +76,7 @@ function NewUnit({ indicator }: { indicator: Indicator }) {
           </>
         )}
       </div>
-      {look.failure ? (
-        <p className="lost" role="alert">
-          {explain(look.failure)}
-        </p>
-      ) : null}
+      <Failed of={look.failure} />
       {looked ? (
         <div className="stacked" role="status">
           <p>

@@ -2,8 +2,8 @@ import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useId, useState } from 'react'
 import { parseNumber } from '../../../app/quantity/parse.ts'
 import { units } from '../../../app/quantity/units.ts'
-import { explain } from '../../figures/explain.ts'
 import { clockText, numberText } from '../../figures/number-text.ts'
+import { Failed } from '../../parts/failed.tsx'
 import { useRequest } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 
@@ -64,11 +64,7 @@ export function LoadNow({ view }: { view: PointView }) {
           : 'Besides the dead load. Once it is known, every place of the chain tells what it expects and by how much it is off. '}
         {absolute ? 'A vented absolute sensor reads the air: type its pressure.' : ''}
       </p>
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
     </div>
   )
 }

@@ -1,9 +1,9 @@
 import { Button } from '@mantine/core'
 import { units } from '../../../app/quantity/units.ts'
 import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
-import { explain } from '../../figures/explain.ts'
 import { fixedText, numberText } from '../../figures/number-text.ts'
 import { Fact, Facts } from '../../parts/facts.tsx'
+import { Failed } from '../../parts/failed.tsx'
 import { useRequest, useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { PartsBar } from './parts-bar.tsx'
@@ -77,7 +77,7 @@ function MeasureZero({ view }: { view: PointView }) {
       <span className="second small">
         {can ? 'with nothing on the point but its dead load' : 'not now: needs a steady measured signal, unloaded'}
       </span>
-      {failure ? <p className="lost small">{explain(failure)}</p> : null}
+      <Failed of={failure} small />
     </div>
   )
 }

@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { Point } from '../../../app/job/schema.ts'
-import { explain } from '../../figures/explain.ts'
+import { Failed } from '../../parts/failed.tsx'
 import { SheetDialog } from '../../parts/sheet-dialog.tsx'
 import { useRequest } from '../../state/host-context.tsx'
 
@@ -18,11 +18,7 @@ export function EntrySheet({ point }: { point: Point }) {
       <Button loading={running} onClick={() => void show()}>
         Entry sheet…
       </Button>
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
       <SheetDialog title={`Entry sheet of ${point.tag}`} html={html} onClose={() => setHtml(null)} />
     </>
   )

@@ -3,8 +3,8 @@ import { type FormEvent, useId, useState } from 'react'
 import { parseNumber } from '../../../app/quantity/parse.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { signalState } from '../../chain/reading-text.ts'
-import { explain } from '../../figures/explain.ts'
 import { numberText } from '../../figures/number-text.ts'
+import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice } from '../../state/use-point-edit.ts'
 
@@ -74,11 +74,7 @@ export function MeasuredLoads({ view }: { view: PointView }) {
         {steady ? `steady at ${numberText(signal?.text ?? '', sign)} ${signal?.unit}` : 'not now: needs a steady measured signal'}; nobody
         under the load
       </p>
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
     </details>
   )
 }

@@ -1,5 +1,5 @@
 import { Button } from '@mantine/core'
-import { explain } from '../../figures/explain.ts'
+import { Failed } from '../../parts/failed.tsx'
 import { useRequest, useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 
@@ -29,11 +29,7 @@ export function PutIntoIntended({ view, values }: { view: PointView; values: Rec
               : `${changed} ${changed === 1 ? 'value' : 'values'}, this point; nothing is written yet`}
         </span>
       </div>
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
     </>
   )
 }

@@ -4,8 +4,8 @@ import type { Point } from '../../../app/job/schema.ts'
 import type { Profile } from '../../../app/profile/schema.ts'
 import { proposeScaling } from '../../../app/scaling/propose-scaling.ts'
 import { explainScalingFailure, type ScalingFailure } from '../../../app/scaling/scaling-failure.ts'
-import { explain } from '../../figures/explain.ts'
 import { fixedText, signedFixedText } from '../../figures/number-text.ts'
+import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice } from '../../state/use-point-edit.ts'
 import { MeasuredLoads } from './measured-loads.tsx'
@@ -79,11 +79,7 @@ export function Sources({ view, profile }: { view: PointView; profile: Profile }
         </tbody>
       </table>
       <p className="second small">span at maximum load, and its difference from the certificates</p>
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
       <MeasuredLoads view={view} />
       <ShuntValues view={view} />
     </section>

@@ -3,10 +3,10 @@ import { useState } from 'react'
 import { type CalibrationRow, calibrationTable } from '../../../app/job/calibration-table.ts'
 import { quantityIn } from '../../../app/quantity/convert.ts'
 import { units } from '../../../app/quantity/units.ts'
-import { explain } from '../../figures/explain.ts'
 import { numberText, signedFixedText } from '../../figures/number-text.ts'
 import { ChoiceField } from '../../parts/choice-field.tsx'
 import { useDecimalSign } from '../../parts/decimal-sign.ts'
+import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice } from '../../state/use-point-edit.ts'
 
@@ -71,7 +71,7 @@ export function CalibrationPaste({ view }: { view: PointView }) {
             : `${units[certificate.capacity.unit].symbol} and mV/V where no unit is given; decimal sign "${sign}"`}
         </span>
       </div>
-      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Failed of={failure} />
     </section>
   )
 }

@@ -1,8 +1,8 @@
 import { Button } from '@mantine/core'
 import type { Certificate, Point } from '../../../app/job/schema.ts'
 import { units } from '../../../app/quantity/units.ts'
-import { explain } from '../../figures/explain.ts'
 import { NumberField } from '../../parts/edit-field.tsx'
+import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
 
@@ -65,7 +65,7 @@ export function SensorCount({ view, alike, onAlike }: { view: PointView; alike: 
       {trimmed && several ? (
         <p className="caution">Trimming changes the sum: scaling from the certificates is a first guess. Check it with weights.</p>
       ) : null}
-      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Failed of={failure} />
     </div>
   )
 }

@@ -1,7 +1,7 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
-import { explain } from '../../figures/explain.ts'
 import { clockText, dateText } from '../../figures/number-text.ts'
+import { Failed } from '../../parts/failed.tsx'
 import { useRequest, useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 
@@ -55,11 +55,7 @@ export function Seal({ view }: { view: PointView }) {
       ) : (
         <Button onClick={() => setOpen(true)}>Break the seal…</Button>
       )}
-      {failure ? (
-        <p className="lost" role="alert">
-          {explain(failure)}
-        </p>
-      ) : null}
+      <Failed of={failure} />
     </section>
   )
 }

@@ -1,8 +1,8 @@
 import type { Register } from '../../../app/profile/schema.ts'
 import { settingWords } from '../../../app/profile/setting-words.ts'
-import { explain } from '../../figures/explain.ts'
 import { ChoiceField } from '../../parts/choice-field.tsx'
 import { SettingField } from '../../parts/edit-field.tsx'
+import { Failed } from '../../parts/failed.tsx'
 import { useSettingText } from '../../parts/setting-text.ts'
 import { useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
@@ -78,7 +78,7 @@ function Intended({ view, line, name }: { view: PointView; line: SettingLine; na
           ]}
           onChoose={(value) => (value === '' ? undefined : void put(revision, key, value))}
         />
-        {failure ? <p className="lost small">{explain(failure)}</p> : null}
+        <Failed of={failure} small />
       </>
     )
   return (

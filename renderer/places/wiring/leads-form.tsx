@@ -1,9 +1,9 @@
 import { Button, CloseButton } from '@mantine/core'
 import { hasJunctionBox } from '../../../app/bridge/point-wiring.ts'
 import type { CableRun, SeriesPart, Wired } from '../../../app/job/wiring.ts'
-import { explain } from '../../figures/explain.ts'
 import { ChoiceField } from '../../parts/choice-field.tsx'
 import { QuantityField, TextField } from '../../parts/edit-field.tsx'
+import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
 import { ConductorChoice } from './conductor-choice.tsx'
@@ -85,7 +85,7 @@ export function LeadsForm({ view }: { view: PointView }) {
         />
       ) : null}
       <Series view={view} box={box} />
-      {failure ? <p className="lost">{explain(failure)}</p> : null}
+      <Failed of={failure} />
     </>
   )
 }
