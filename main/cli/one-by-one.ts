@@ -5,10 +5,11 @@ import { placeText } from '../../app/profile/bus-registers.ts'
 import type { Host } from '../host/host.ts'
 import { type CommandEnd, ended, failedBy, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
+import { guardedWrite, writeEnded } from './guarded-write.ts'
 import { describeIdentity } from './identify.ts'
 import { type JobOptions, type Reached, reach, type ShownIndicator, withJob } from './open-job.ts'
 import type { Around } from './run-command.ts'
-import { receiptLines, writeFailureLines } from './setting-lines.ts'
+import { receiptLines } from './setting-lines.ts'
 import { startVisit } from './visit.ts'
 
 export type OneByOneOptions = JobOptions & { at?: number; by?: string; yes?: boolean; dryRun?: boolean; panelAgrees?: boolean }
@@ -107,25 +108,12 @@ function unfit({ profile }: Reached, identity: IdentityView, { panelAgrees }: On
 async function give({ host, indicator, shown }: Reached, lookId: string, options: OneByOneOptions, around: Around) {
   if (around.interrupts.signal.aborted) return 'interrupted' as const
   around.note(`Found. It is given address ${indicator.unit}; leave it powered.`)
-  const stopListening = host.topics.subscribe((message) => {
-    if (message.kind !== 'topic' || message.topic !== 'indicator' || message.key !== indicator.id) return
-    const writing = host.topics.get('indicator', indicator.id)?.writing
-    if (writing) around.progress.say(`${indicator.name}: ${writing.step.replace('-', ' ')}`)
+  const work = host.call('address.give', { lookId, agreesWithPanel: options.panelAgrees === true })
+  const given = await guardedWrite(host, indicator.id, around, work, {
+    step: ({ step }) => `${indicator.name}: ${step.replace('-', ' ')}`,
+    first: 'It is being given its address: that is finished, or taken back, before this ends.',
   })
-  const given = await around.interrupts.guarded(host.call('address.give', { lookId, agreesWithPanel: options.panelAgrees === true }), {
-    first: () =>
-      around.note('It is being given its address: that is finished, or taken back, before this ends. Ctrl-C again stops sending at once.'),
-    again() {
-      around.note('Sending is stopped. The journal keeps the way back; "spanwright settings resolve" ends it.')
-      void host.call('sending.stop', {})
-    },
-  })
-  stopListening()
-  if (!given.ok) {
-    const [why, ...rest] = writeFailureLines(given.failure)
-    const code = given.failure.kind === 'not-allowed' ? exitCode.notAllowed : exitCode.failed
-    return ended(code, { why: `${indicator.name}: ${why}`, detail: given.failure }, rest)
-  }
+  if (!given.ok) return writeEnded(given.failure, indicator.name)
   const { receipt, answersAtOld } = given.value
   const { moved } = receipt
   if (moved?.when === 'at-next-power-up') for (const line of receiptLines(receipt)) around.note(line)

@@ -1,9 +1,10 @@
 import { type Command, Option } from 'commander'
-import { ended, failed, failedBy, misused } from './command-end.ts'
+import { failed, failedBy, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
+import { guardedWrite, writeEnded } from './guarded-write.ts'
 import { type IndicatorOptions, withIndicator, withIndicatorOptions } from './open-job.ts'
 import { describeCommand, run } from './run-command.ts'
-import { differenceLine, receiptLines, writeFailureLines } from './setting-lines.ts'
+import { differenceLine, receiptLines } from './setting-lines.ts'
 import { byOption, startVisit } from './visit.ts'
 
 type Options = IndicatorOptions & { how: 'restore' | 'complete' | 'leave'; by?: string; panelAgrees?: boolean }
@@ -42,14 +43,11 @@ export function addSettingsResolve(settings: Command): void {
         if (!around.json) around.note(`Write of ${open.startedAt} by ${open.by}:`)
         if (!around.json) for (const d of open.wanted) around.note(differenceLine(d))
         const work = host.call('journal.resolve', { indicatorId, journalId: open.journalId, how: options.how })
-        const end = await around.interrupts.guarded(work, {
-          first: () => around.note('A write is under way: it reaches its safe end first. Ctrl-C again stops sending at once.'),
-          again: () => void host.call('sending.stop', {}),
+        const end = await guardedWrite(host, indicatorId, around, work, {
+          step: ({ step, done, of }) => `${step.replace('-', ' ')}, ${done} of ${of}`,
+          first: 'A write is under way: it reaches its safe end first.',
         })
-        if (!end.ok) {
-          const [why, ...rest] = writeFailureLines(end.failure)
-          return ended(end.failure.kind === 'not-allowed' ? exitCode.notAllowed : exitCode.failed, { why, detail: end.failure }, rest)
-        }
+        if (!end.ok) return writeEnded(end.failure)
         return {
           exit: exitCode.done,
           lines: options.how === 'leave' ? ['Left as it is; the journal is closed.'] : receiptLines(end.value),

@@ -1,10 +1,11 @@
 import type { WritePreview } from '../../app/contract/views.ts'
 import { type CommandEnd, ended, failedBy, type HostFailure } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
+import { guardedWrite, writeEnded } from './guarded-write.ts'
 import { describeIdentity } from './identify.ts'
 import type { IndicatorOptions, Reached } from './open-job.ts'
 import type { Around } from './run-command.ts'
-import { previewLines, receiptLines, writeFailureLines } from './setting-lines.ts'
+import { previewLines, receiptLines } from './setting-lines.ts'
 
 export type WriteOptions = IndicatorOptions & { by?: string; yes?: boolean; dryRun?: boolean; panelAgrees?: boolean }
 
@@ -47,28 +48,16 @@ export async function previewAndWrite(
   if (!around.json) for (const line of lines) around.note(line)
   if (interrupts.signal.aborted) return failedBy({ kind: 'stopped' })
 
-  const stopListening = host.topics.subscribe((message) => {
-    if (message.kind !== 'topic' || message.topic !== 'indicator' || message.key !== indicatorId) return
-    const writing = host.topics.get('indicator', indicatorId)?.writing
-    if (writing) progress.say(`${writing.step.replace('-', ' ')}, ${writing.done} of ${writing.of}`)
+  const work = host.call('settings.write', { previewId: shownPreview.previewId })
+  const written = await guardedWrite(host, indicatorId, around, work, {
+    step: ({ step, done, of }) => `${step.replace('-', ' ')}, ${done} of ${of}`,
+    first: 'A write is under way: it is finished, or the old values are put back, before this ends.',
   })
-  const written = await interrupts.guarded(host.call('settings.write', { previewId: shownPreview.previewId }), {
-    first: () =>
-      around.note(
-        'A write is under way: it is finished, or the old values are put back, before this ends. Ctrl-C again stops sending at once.',
-      ),
-    again() {
-      around.note('Sending is stopped. The journal keeps the way back; "spanwright settings resolve" ends it.')
-      void host.call('sending.stop', {})
-    },
-  })
-  stopListening()
   if (written.ok)
     return {
       exit: exitCode.done,
       lines: receiptLines(written.value),
       json: { ok: true, indicator: shown, wrote: true, receipt: written.value },
     }
-  const [why, ...rest] = writeFailureLines(written.failure)
-  return ended(written.failure.kind === 'not-allowed' ? exitCode.notAllowed : exitCode.failed, { why, detail: written.failure }, rest)
+  return writeEnded(written.failure)
 }
