@@ -1,16 +1,13 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
-import { serveWeb, type WebShell } from '../../main/web/server.ts'
-import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
 import { jobWithoutHopperB } from '../builders/undescribed.ts'
 import { describePeers } from '../peers/peer.ts'
-import { cell, type OpenPage, openPage, place, startBrowser } from './open-page.ts'
+import { cell, place, startBrowser } from './open-page.ts'
+import { type OpenWorkbench, openWorkbench } from './open-workbench.ts'
 
 describePeers(['chromium'], 'describing an indicator that nobody has described, on the practice bench', ({ chromium }) => {
   let browser: Browser
-  let practice: PracticeHost
-  let shell: WebShell
-  let opened: OpenPage
+  let workbench: OpenWorkbench
   let page: Page
 
   beforeAll(async () => {
@@ -19,22 +16,16 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
   afterAll(() => browser.close())
 
   beforeEach(async () => {
-    practice = await startPracticeHost({ job: jobWithoutHopperB() })
-    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
-    opened = await openPage(browser, shell.url)
-    page = opened.page
+    workbench = await openWorkbench(browser, { job: jobWithoutHopperB() })
+    page = workbench.page
   })
-  afterEach(async () => {
-    await page.context().close()
-    await shell.close()
-    await practice.close()
-  })
+  afterEach(() => workbench.close())
 
   const text = (name: RegExp | string) => page.getByText(name).first().waitFor()
   const button = (name: RegExp | string) => page.getByRole('button', { name })
   const soFar = () => page.getByRole('complementary', { name: 'The profile so far' })
   /** What the front panel of the unit shows, as its two decimals show it. */
-  const onPanel = () => Number(practice.bench.display('ind-2', 1).reading).toFixed(2)
+  const onPanel = () => Number(workbench.practice.bench.display('ind-2', 1).reading).toFixed(2)
 
   async function begin() {
     await button('Describe an indicator').click()
@@ -69,7 +60,7 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
       [400, 'Search the range'],
       [250, 'Look again under another load'],
     ] as const) {
-      practice.bench.setLoad('ind-2', 1, load)
+      workbench.practice.bench.setLoad('ind-2', 1, load)
       let shown = ''
       await expect
         .poll(
@@ -113,11 +104,11 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
       .getByRole('button', { name: 'WT-105, Reading', exact: true })
       .getByText(/\d kg$/)
       .waitFor()
-    const point = practice.host.topics.get('job')?.points.find((p) => p.tag === 'WT-105')
-    const live = practice.host.topics.get('live', point?.id)
+    const point = workbench.practice.host.topics.get('job')?.points.find((p) => p.tag === 'WT-105')
+    const live = workbench.practice.host.topics.get('live', point?.id)
     expect(live?.state === 'fresh' && Math.abs(Number(live.sample.reading) - Number(onPanel()))).toBeLessThan(1)
-    expect(practice.bench.requests('ind-2').log.every((r) => r.kind === 'read')).toBe(true)
-    expect(opened.complaints).toEqual([])
+    expect(workbench.practice.bench.requests('ind-2').log.every((r) => r.kind === 'read')).toBe(true)
+    expect(workbench.complaints).toEqual([])
   }, 120_000)
 
   it('keeps what was begun over a reload, and is carried on', async () => {
@@ -154,6 +145,6 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
     await page.getByLabel('from address').fill('110')
     await button(/^Look$/).click()
     await page.getByRole('row', { name: /^114 .*Upper pair, signal/ }).waitFor()
-    expect(opened.complaints).toEqual([])
+    expect(workbench.complaints).toEqual([])
   })
 })

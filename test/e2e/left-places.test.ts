@@ -1,16 +1,13 @@
 import { readFileSync } from 'node:fs'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
-import { serveWeb, type WebShell } from '../../main/web/server.ts'
-import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
 import { describePeers } from '../peers/peer.ts'
-import { cell, type OpenPage, openPage, place, startBrowser } from './open-page.ts'
+import { cell, place, startBrowser } from './open-page.ts'
+import { type OpenWorkbench, openWorkbench } from './open-workbench.ts'
 
 describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chromium }) => {
   let browser: Browser
-  let practice: PracticeHost
-  let shell: WebShell
-  let opened: OpenPage
+  let workbench: OpenWorkbench
   let page: Page
 
   beforeAll(async () => {
@@ -19,18 +16,12 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
   afterAll(() => browser.close())
 
   beforeEach(async () => {
-    practice = await startPracticeHost()
-    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
-    opened = await openPage(browser, shell.url)
-    page = opened.page
+    workbench = await openWorkbench(browser)
+    page = workbench.page
   })
-  afterEach(async () => {
-    await page.context().close()
-    await shell.close()
-    await practice.close()
-  })
+  afterEach(() => workbench.close())
 
-  const saved = () => JSON.parse(readFileSync(practice.jobPath, 'utf8')).points[0]
+  const saved = () => JSON.parse(readFileSync(workbench.practice.jobPath, 'utf8')).points[0]
   const typeInto = async (label: string, text: string) => {
     await page.getByLabel(label, { exact: true }).fill(text)
     await page.keyboard.press('Enter')
@@ -66,7 +57,7 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
       wires: 4,
       cable: { length: { value: '100', unit: 'm' }, conductor: { kind: 'awg', gauge: 24 } },
     })
-    expect(opened.complaints).toEqual([])
+    expect(workbench.complaints).toEqual([])
   })
 
   it('takes a calibration table from a spreadsheet once every row is right', async () => {
@@ -88,7 +79,7 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
       { load: { value: '250', unit: 'kg' }, output: { value: '1.0112', unit: 'mV/V' } },
       { load: { value: '500', unit: 'kg' }, output: { value: '2.0118', unit: 'mV/V' } },
     ])
-    expect(opened.complaints).toEqual([])
+    expect(workbench.complaints).toEqual([])
   })
 
   it('changes how many sensors there are and what all of them state', async () => {
@@ -141,6 +132,6 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await page.getByText('held 2 mV/V; intended, not written').waitFor()
     await page.getByRole('button', { name: 'Review and write 1 setting' }).waitFor()
     expect(saved().intended).toEqual({ 'input.range@1': '1 mV/V' })
-    expect(opened.complaints).toEqual([])
+    expect(workbench.complaints).toEqual([])
   })
 })

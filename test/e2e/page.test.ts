@@ -1,15 +1,12 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
-import { serveWeb, type WebShell } from '../../main/web/server.ts'
-import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
 import { describePeers } from '../peers/peer.ts'
-import { cell, type OpenPage, openPage, place, startBrowser } from './open-page.ts'
+import { cell, place, startBrowser } from './open-page.ts'
+import { type OpenWorkbench, openWorkbench, servePage } from './open-workbench.ts'
 
 describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ chromium }) => {
   let browser: Browser
-  let practice: PracticeHost
-  let shell: WebShell
-  let opened: OpenPage
+  let workbench: OpenWorkbench
   let page: Page
 
   beforeAll(async () => {
@@ -18,17 +15,10 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
   afterAll(() => browser.close())
 
   beforeEach(async () => {
-    practice = await startPracticeHost({ start: false })
-    await practice.host.start()
-    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
-    opened = await openPage(browser, shell.url)
-    page = opened.page
+    workbench = await openWorkbench(browser, { visit: false })
+    page = workbench.page
   })
-  afterEach(async () => {
-    await page.context().close()
-    await shell.close()
-    await practice.close()
-  })
+  afterEach(() => workbench.close())
 
   const startVisit = async () => {
     await page.getByLabel('Who is at the machine?').fill('A. Tester')
@@ -65,7 +55,7 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     await cell(page, 'Reading').getByText(/kg/).waitFor()
     await cell(page, 'Input').getByText(/mV\/V/).waitFor()
 
-    expect(opened.complaints).toEqual([])
+    expect(workbench.complaints).toEqual([])
   })
 
   it('is moved through by keys: Enter opens a cell, arrows change the place, Esc goes back', async () => {
@@ -118,23 +108,23 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     await takeReadings(['0', '500', '0'])
     await page.getByText('within', { exact: true }).waitFor()
     await text('as left')
-    expect(opened.complaints).toEqual([])
+    expect(workbench.complaints).toEqual([])
   })
 
   it('puts back what was found', async () => {
     await startVisit()
-    const found = practice.host.topics.get('indicator', 'ind-1')?.held?.values['scale.upper.signal@1']
+    const found = workbench.practice.host.topics.get('indicator', 'ind-1')?.held?.values['scale.upper.signal@1']
     await cell(page, 'Scaling').click()
     await page.getByRole('button', { name: 'Put into intended values' }).click()
     await page.getByRole('button', { name: /^Review and write/ }).click()
     await writeWhatIsReviewed()
-    expect(practice.host.topics.get('indicator', 'ind-1')?.held?.values['scale.upper.signal@1']).not.toEqual(found)
+    expect(workbench.practice.host.topics.get('indicator', 'ind-1')?.held?.values['scale.upper.signal@1']).not.toEqual(found)
 
     await page.getByRole('button', { name: 'Restore earlier settings…' }).click()
     await page.getByRole('button', { name: 'As found' }).click()
     await writeWhatIsReviewed()
 
-    expect(practice.host.topics.get('indicator', 'ind-1')?.held?.values['scale.upper.signal@1']).toEqual(found)
+    expect(workbench.practice.host.topics.get('indicator', 'ind-1')?.held?.values['scale.upper.signal@1']).toEqual(found)
   })
 
   it('writes nothing before somebody is named, and says why', async () => {
@@ -173,8 +163,8 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     await cell(page, 'Load').click()
     const field = page.getByLabel('Maximum load')
     await field.fill('800 kg')
-    const { revision } = practice.host.topics.get('job') ?? { revision: -1 }
-    await practice.host.call('point.edit', { pointId: 'wt-101', revision, change: { maximumLoad: '900' } })
+    const { revision } = workbench.practice.host.topics.get('job') ?? { revision: -1 }
+    await workbench.practice.host.call('point.edit', { pointId: 'wt-101', revision, change: { maximumLoad: '900' } })
     await place(page, 'Load')
       .getByText(/Max 900/)
       .waitFor()
@@ -200,7 +190,7 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     await field.press('Enter')
 
     await expect
-      .poll(() => practice.host.topics.get('job')?.points[0]?.sensors.certificates[0]?.capacity)
+      .poll(() => workbench.practice.host.topics.get('job')?.points[0]?.sensors.certificates[0]?.capacity)
       .toEqual({ value: '0.5', unit: 't' })
   })
 
@@ -217,11 +207,11 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
   })
 
   it('says that the host is lost, and is whole again at its new address', async () => {
-    await shell.close()
+    await workbench.shell.close()
     await text(/The connection to the host is lost; trying again/)
 
-    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
-    await page.goto(shell.url)
+    workbench.shell = await servePage(workbench.practice)
+    await page.goto(workbench.shell.url)
     await cell(page, 'Reading').getByText(/kg/).waitFor()
   })
 })

@@ -3,17 +3,14 @@ import { afterAll, afterEach, beforeAll, expect, it } from 'vitest'
 import type { Job } from '../../app/job/schema.ts'
 import { practiceJobOf } from '../../main/practice/practice-bins.ts'
 import { practiceJob } from '../../main/practice/practice-job.ts'
-import { serveWeb, type WebShell } from '../../main/web/server.ts'
-import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
 import { describePeers } from '../peers/peer.ts'
 import { pressOn, tabTo } from './keyboard.ts'
-import { type OpenPage, openPage, startBrowser } from './open-page.ts'
+import { startBrowser } from './open-page.ts'
+import { type OpenWorkbench, openWorkbench } from './open-workbench.ts'
 
 describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium }) => {
   let browser: Browser
-  let practice: PracticeHost
-  let shell: WebShell
-  let opened: OpenPage
+  let workbench: OpenWorkbench
   let page: Page
 
   beforeAll(async () => {
@@ -21,24 +18,20 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
   })
   afterAll(() => browser.close())
   afterEach(async () => {
-    expect(opened.complaints).toEqual([])
-    await page.context().close()
-    await shell.close()
-    await practice.close()
+    expect(workbench.complaints).toEqual([])
+    await workbench.close()
   })
 
   const start = async (job: Job = practiceJob()) => {
-    practice = await startPracticeHost({ job })
-    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
-    opened = await openPage(browser, shell.url)
-    page = opened.page
+    workbench = await openWorkbench(browser, { job })
+    page = workbench.page
   }
   const keys = async (...names: string[]) => {
     for (const name of names) await page.keyboard.press(name)
   }
   const text = (name: RegExp | string) => page.getByText(name).first().waitFor()
   const tagsShown = () => page.locator('.points tbody .tag-button b').allTextContents()
-  const held = (pointId: string) => practice.host.topics.get('job')?.points.find((p) => p.id === pointId)
+  const held = (pointId: string) => workbench.practice.host.topics.get('job')?.points.find((p) => p.id === pointId)
 
   it('writes two points on two buses at once, and both read back equal', async () => {
     await start()
@@ -61,7 +54,7 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
     const dialog = page.getByRole('dialog')
     await dialog.getByText(/^WT-101: \d+ settings written, read back equal, saved/).waitFor()
     await dialog.getByText(/^WT-201.*: \d+ settings written, read back equal, saved/).waitFor()
-    const differs = () => ['ind-1', 'ind-3'].map((id) => practice.host.topics.get('indicator', id)?.differs)
+    const differs = () => ['ind-1', 'ind-3'].map((id) => workbench.practice.host.topics.get('indicator', id)?.differs)
     await expect.poll(differs).toEqual([[], []])
   })
 
@@ -104,7 +97,7 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
 
   it('zeroes only what was confirmed for each point: the amount above the limit, and that a gauge is vented', async () => {
     await start()
-    await practice.host.call('practice.load', { pointId: 'wt-101', load: '500' })
+    await workbench.practice.host.call('practice.load', { pointId: 'wt-101', load: '500' })
     await page
       .getByRole('button', { name: 'WT-101, Reading', exact: true })
       .getByText(/^(500|499)\.\d/)
@@ -124,7 +117,7 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
       .getByRole('region', { name: 'Zero these two' })
       .getByText(/WT-101 zeroed: (500|499)\.\d kg taken off/)
       .waitFor()
-    expect(practice.host.topics.get('live', 'pt-301')).toMatchObject({ state: 'fresh' })
+    expect(workbench.practice.host.topics.get('live', 'pt-301')).toMatchObject({ state: 'fresh' })
   })
 
   it('thirty points: found, put in order, chosen and read; the order stays while values change; heads and tags stay in sight', async () => {
@@ -144,7 +137,7 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
     expect(order.slice(0, 3)).toEqual(['PT-301', 'WT-201', 'WT-202'])
     await pressOn(page, /^Reading$/)
     const byReading = await tagsShown()
-    await practice.host.call('practice.load', { pointId: 'wt-425', load: '1900' })
+    await workbench.practice.host.call('practice.load', { pointId: 'wt-425', load: '1900' })
     await page
       .getByRole('button', { name: 'WT-425, Reading', exact: true })
       .getByText(/^2[\u2009 ]?\d{3}\.\d|^\d{4}\.\d/)

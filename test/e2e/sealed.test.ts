@@ -1,30 +1,24 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { practiceJob } from '../../main/practice/practice-job.ts'
-import { serveWeb, type WebShell } from '../../main/web/server.ts'
-import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
 import { describePeers } from '../peers/peer.ts'
-import { cell, openPage, startBrowser } from './open-page.ts'
+import { cell, startBrowser } from './open-page.ts'
+import { type OpenWorkbench, openWorkbench } from './open-workbench.ts'
 
 describePeers(['chromium'], 'a sealed indicator, in a real browser', ({ chromium }) => {
   let browser: Browser
-  let practice: PracticeHost
-  let shell: WebShell
+  let workbench: OpenWorkbench
   let page: Page
 
   beforeAll(async () => {
     browser = await startBrowser(chromium)
     const job = practiceJob()
     const indicators = job.indicators.map((i) => (i.id === 'ind-1' ? { ...i, sealed: { seals: 'S-7' } } : i))
-    practice = await startPracticeHost({ start: false, job: { ...job, indicators } })
-    await practice.host.start()
-    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
-    page = (await openPage(browser, shell.url)).page
+    workbench = await openWorkbench(browser, { visit: false, job: { ...job, indicators } })
+    page = workbench.page
   })
   afterAll(async () => {
-    await page.context().close()
-    await shell.close()
-    await practice.close()
+    await workbench.close()
     await browser.close()
   })
 
@@ -40,6 +34,9 @@ describePeers(['chromium'], 'a sealed indicator, in a real browser', ({ chromium
     await page.getByLabel('Reason').fill('sensor 2 replaced')
     await allow.click()
     await page.getByText(/Seal S-7 broken by A\. Tester.*sensor 2 replaced.*Re-verification is due/).waitFor()
-    expect(practice.host.topics.get('job')?.indicators[0]?.sealed?.broken).toMatchObject({ by: 'A. Tester', reason: 'sensor 2 replaced' })
+    expect(workbench.practice.host.topics.get('job')?.indicators[0]?.sealed?.broken).toMatchObject({
+      by: 'A. Tester',
+      reason: 'sensor 2 replaced',
+    })
   })
 })

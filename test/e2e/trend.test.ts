@@ -2,33 +2,25 @@ import { readFileSync } from 'node:fs'
 import papa from 'papaparse'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { serveWeb, type WebShell } from '../../main/web/server.ts'
-import { type PracticeHost, startPracticeHost } from '../builders/practice-host.ts'
 import { describePeers } from '../peers/peer.ts'
-import { cell, type OpenPage, openPage, startBrowser } from './open-page.ts'
+import { cell, startBrowser } from './open-page.ts'
+import { type OpenWorkbench, openWorkbench } from './open-workbench.ts'
 
 describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ chromium }) => {
   let browser: Browser
-  let practice: PracticeHost
-  let shell: WebShell
-  let opened: OpenPage
+  let workbench: OpenWorkbench
   let page: Page
 
   beforeAll(async () => {
     browser = await startBrowser(chromium)
-    practice = await startPracticeHost({ start: false })
-    await practice.host.start()
-    shell = await serveWeb(practice.host, { folder: 'out/renderer', port: 0 })
-    opened = await openPage(browser, shell.url)
-    page = opened.page
+    workbench = await openWorkbench(browser, { visit: false })
+    page = workbench.page
     await cell(page, 'Reading').click()
     await page.getByLabel('Load on the practice bench').fill('0')
     await page.getByRole('button', { name: 'Put it on' }).click()
   })
   afterAll(async () => {
-    await page.context().close()
-    await shell.close()
-    await practice.close()
+    await workbench.close()
     await browser.close()
   })
 
@@ -108,6 +100,6 @@ describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ c
         .subarray(1, 4)
         .toString(),
     ).toBe('PNG')
-    expect(opened.complaints).toEqual([])
+    expect(workbench.complaints).toEqual([])
   })
 })

@@ -4,6 +4,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { TopicName, TopicValue } from '../../../app/contract/contract.ts'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
+import { topicSeen } from '../../builders/topic-seen.ts'
 
 let practice: PracticeHost
 beforeEach(async () => {
@@ -14,17 +15,8 @@ afterEach(() => practice.close())
 const call: PracticeHost['host']['call'] = (name, request) => practice.host.call(name, request)
 const busId = 'bus-1'
 
-/** The next value of a topic that is as wanted, the present one included. */
-const seen = <T extends TopicName>(topic: T, key: string, wanted: (v: TopicValue<T>) => boolean): Promise<TopicValue<T>> =>
-  new Promise((resolve) => {
-    const now = practice.host.topics.get(topic, key)
-    if (now && wanted(now)) return resolve(now)
-    const stop = practice.host.topics.subscribe((message) => {
-      if (message.kind !== 'topic' || message.topic !== topic || message.key !== key || !wanted(message.value as TopicValue<T>)) return
-      stop()
-      resolve(message.value as TopicValue<T>)
-    })
-  })
+const seen = <T extends TopicName>(topic: T, key: string, wanted: (v: TopicValue<T>) => boolean) =>
+  topicSeen(practice.host, topic, key, wanted)
 const scanEnds = () => seen('scan', busId, (v) => v.state === 'ended')
 
 it('lists ports, and tells buses of the practice bench apart from real ones', async () => {

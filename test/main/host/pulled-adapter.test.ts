@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { TopicName, TopicValue } from '../../../app/contract/contract.ts'
 import { openHostOn, type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
+import { topicSeen } from '../../builders/topic-seen.ts'
 
 const busId = 'bus-1'
 let practice: PracticeHost
@@ -17,17 +18,8 @@ afterEach(async () => {
   expect(rejections.splice(0)).toEqual([])
 })
 
-/** The next value of a topic that is as wanted, the present one included. */
-const seen = <T extends TopicName>(topic: T, key: string, wanted: (v: TopicValue<T>) => boolean): Promise<TopicValue<T>> =>
-  new Promise((resolve) => {
-    const now = practice.host.topics.get(topic, key)
-    if (now && wanted(now)) return resolve(now)
-    const stop = practice.host.topics.subscribe((message) => {
-      if (message.kind !== 'topic' || message.topic !== topic || message.key !== key || !wanted(message.value as TopicValue<T>)) return
-      stop()
-      resolve(message.value as TopicValue<T>)
-    })
-  })
+const seen = <T extends TopicName>(topic: T, key: string, wanted: (v: TopicValue<T>) => boolean) =>
+  topicSeen(practice.host, topic, key, wanted)
 
 const adapter = async (connected: boolean) => value(await practice.host.call('practice.cable', { of: { adapterOf: busId }, connected }))
 

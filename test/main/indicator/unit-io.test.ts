@@ -4,15 +4,19 @@ import { bundledProfiles } from '../../../app/profiles/bundled.ts'
 import type { Request } from '../../../main/bus/request.ts'
 import { unitIo } from '../../../main/indicator/unit-io.ts'
 
+/** A port that takes every write, and what it was asked. */
+function willingPort() {
+  const requests: Request[] = []
+  const request = async (_unit: number, asked: Request) => {
+    requests.push(asked)
+    return { ok: true as const, value: { kind: 'done' as const, at: 0, tookMs: 0 } }
+  }
+  return { port: { request }, requests }
+}
+
 it('settings of one word travel in one request, and each is told as sent', async () => {
   const profile = bundledProfiles.get('capacity-rated-output-function-06')!
-  const requests: Request[] = []
-  const port = {
-    request: async (_unit: number, request: Request) => {
-      requests.push(request)
-      return { ok: true as const, value: { kind: 'done' as const, at: 0, tookMs: 0 } }
-    },
-  }
+  const { port, requests } = willingPort()
   const io = unitIo(port, 1, profile, async () => {})
   const sent: string[][] = []
   const writes = ['input.range@1', 'filter.time@1', 'scale.capacity@1'].map((key) => {
@@ -29,13 +33,7 @@ it('settings of one word travel in one request, and each is told as sent', async
 
 it('fields of one word are changed by mask where the profile says so, and the other bits left alone', async () => {
   const profile = bundledProfiles.get('two-pairs-bus-in-registers')!
-  const requests: Request[] = []
-  const port = {
-    request: async (_unit: number, request: Request) => {
-      requests.push(request)
-      return { ok: true as const, value: { kind: 'done' as const, at: 0, tookMs: 0 } }
-    },
-  }
+  const { port, requests } = willingPort()
   const io = unitIo(port, 1, profile, async () => {})
   const named = (name: string) => profile.registers.find((r) => r.name === name)!
   // Rate in bits 0 to 3, parity in bits 4 and 5: 0x23 is 57600 and odd.
