@@ -29,13 +29,13 @@ export function heldLine(view: PointView): HeldLine | undefined {
   return line
 }
 
-/** The two pairs that an indicator holds as such, as its registers decode to. */
+/** The two pairs that an indicator holds as such, in the digits that its registers decode to. */
 export function heldPairs(view: PointView) {
   const [ls, lr, us, ur] = ['scale.lower.signal', 'scale.lower.reading', 'scale.upper.signal', 'scale.upper.reading'].map((name) =>
     heldValue(view, name),
   )
   if (ls == null || lr == null || us == null || ur == null) return undefined
-  return { lower: { signal: Number(ls), reading: Number(lr) }, upper: { signal: Number(us), reading: Number(ur) } }
+  return { lower: { signal: ls, reading: lr }, upper: { signal: us, reading: ur } }
 }
 
 /** Excitation in volts as the indicator holds it, nominal. */

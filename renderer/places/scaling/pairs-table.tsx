@@ -21,8 +21,6 @@ export function PairsTable({
   const sign = job.decimalSign
   const held = heldPairs(view)
   const off = heldOff(view)
-  const decimals = offers[0] ? Math.max(...offers.map((o) => o.upper.signal.split('.')[1]?.length ?? 0)) : 4
-  const shortSignal = (text: string) => fixedText(Number(text), Math.min(decimals, 6), sign)
   return (
     <table className="plain-table pairs">
       <thead>
@@ -59,7 +57,7 @@ export function PairsTable({
               </span>
             </td>
             <td className="is-right">
-              {shortSignal(o.lower.signal)} → <b>{shortSignal(o.upper.signal)}</b>
+              {numberText(o.lower.signal, sign)} → <b>{numberText(o.upper.signal, sign)}</b>
             </td>
             <td className="is-right">
               {signedFixedText(o.rounding.atMaximum.units.valueOf(), 3, sign)} {point.unit}
@@ -70,10 +68,10 @@ export function PairsTable({
         {held && off !== undefined ? (
           <tr className={Math.abs(off.intervals) > 0.5 ? 'is-attention' : ''}>
             <td>
-              held now: {fixedText(held.lower.reading, 0, sign)} → {fixedText(held.upper.reading, 0, sign)} {point.unit}
+              held now: {numberText(held.lower.reading, sign)} → {numberText(held.upper.reading, sign)} {point.unit}
             </td>
             <td className="is-right">
-              {fixedText(held.lower.signal, Math.min(decimals, 6), sign)} → {fixedText(held.upper.signal, Math.min(decimals, 6), sign)}
+              {numberText(held.lower.signal, sign)} → {numberText(held.upper.signal, sign)}
             </td>
             <td className="is-right">
               {signedFixedText(off.units, 2, sign)} {point.unit}
