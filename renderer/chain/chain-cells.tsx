@@ -8,6 +8,7 @@ import { alwaysOn } from '../../app/scaling/always-on.ts'
 import { briefly } from '../figures/explain.ts'
 import { clockText, dateText, decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
 import { NotMeasured, Quantity, Shape } from '../parts/quantity.tsx'
+import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
 import { certifiedSignalPerLoad, meanRatedOutput } from './certificate-line.ts'
@@ -15,6 +16,7 @@ import { heldExcitation, heldLine, heldRange } from './held-line.ts'
 import { implied } from './implied-by-held.ts'
 import { isSuperseded, judgeCheck } from './judge-check.ts'
 import { readingState, signalState } from './reading-text.ts'
+import { scalingDoubt } from './scaling-doubt.ts'
 
 /** What a place shows in the table: its one decisive quantity; and, with the point open, one more line. */
 export type ChainCell = {
@@ -23,9 +25,6 @@ export type ChainCell = {
   tone: 'plain' | 'attention' | 'lost' /** A phrase for the list, where somebody has to look. */
   phrase?: string
 }
-
-/** Without a tolerance, a held sensitivity further than this from the certificate's is worth a look. */
-const suspiciousPercent = 1
 
 export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   load({ point, job }) {
@@ -149,21 +148,18 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     if (!view.indicator) return { most: '–', detail: 'no indicator', tone: 'plain' }
     const found = implied(view)
     if (!line && !found) return { most: state?.held ? 'not computed' : 'not read', detail: modelWords(view), tone: 'plain' }
-    const offPercent = found?.differencePercent.valueOf() ?? 0
-    const allowedPercent = point.tolerance ? (Number(point.tolerance.value) / Number(point.maximumLoad)) * 100 : suspiciousPercent
-    if (found && Math.abs(offPercent) > allowedPercent) {
-      const sensitivity = fixedText(found.sensitivity.valueOf(), 4, job.decimalSign)
+    const doubt = scalingDoubt(view)
+    if (doubt)
       return {
         most: (
           <>
-            implies {sensitivity} <span className="unit">mV/V</span>
+            implies {doubt.sensitivity} <span className="unit">mV/V</span>
           </>
         ),
-        detail: `${signedFixedText(offPercent, 2, job.decimalSign)} % off the certificate`,
+        detail: `${doubt.offPercent} % off the certificate`,
         tone: 'attention',
-        phrase: `scaling implies ${sensitivity} mV/V`,
+        phrase: `scaling implies ${doubt.sensitivity} mV/V`,
       }
-    }
     return {
       most: line ? (
         <>
@@ -175,7 +171,7 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
           {fixedText(found?.sensitivity.valueOf() ?? Number.NaN, 4, job.decimalSign)} <span className="unit">mV/V</span>
         </>
       ),
-      detail: found ? `${signedFixedText(offPercent, 2, job.decimalSign)} % off the certificate` : 'as held',
+      detail: found ? `${signedFixedText(found.differencePercent.valueOf(), 2, job.decimalSign)} % off the certificate` : 'as held',
       tone: 'plain',
     }
   },
@@ -201,17 +197,20 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
 
   reading(view) {
     const state = readingState(view)
-    const scaling = chainCells.scaling(view)
+    const doubtful = scalingDoubt(view) !== undefined
     const detail = state.origin === 'not read' ? state.word : `${state.word} · ${state.kind}`
     if (state.reading === null) return { most: '–', detail, tone: state.tone }
     return {
       most: (
-        <span className={state.struck ? 'struck' : undefined}>
-          <Quantity value={state.reading} unit={state.unit} />
-        </span>
+        <>
+          {doubtful ? <ScalingInDoubt /> : null}
+          <span className={state.struck ? 'struck' : undefined}>
+            <Quantity value={state.reading} unit={state.unit} />
+          </span>
+        </>
       ),
-      detail: scaling.tone === 'attention' ? `${state.word} · scaling in doubt` : detail,
-      tone: state.tone,
+      detail: doubtful ? `${state.word} · scaling in doubt` : detail,
+      tone: state.tone === 'plain' && doubtful ? 'attention' : state.tone,
       ...(state.tone === 'plain' ? {} : { phrase: state.origin === 'stale' ? `reading ${state.word}` : state.word }),
     }
   },

@@ -1,10 +1,11 @@
 import { useViewportSize } from '@mantine/hooks'
 import { useEffect, useRef } from 'react'
 import type { Job } from '../../app/job/schema.ts'
-import { chainCells } from '../chain/chain-cells.tsx'
 import { readingState } from '../chain/reading-text.ts'
+import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { numberText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
+import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import { useTopic } from '../state/host-context.tsx'
 import { type PointView, usePointViews } from '../state/point-view.ts'
 import { besideSize, distanceGrid, emsOf, mostPoints } from './digit-size.ts'
@@ -62,7 +63,7 @@ function widestText({ point }: PointView, sign: '.' | ','): string {
 function DistanceReading({ view, digitPx }: { view: PointView; digitPx: number }) {
   const { reading, unit, kind, word, struck, tone } = readingState(view)
   const besidePx = besideSize(digitPx)
-  const doubtful = chainCells.scaling(view).tone === 'attention'
+  const doubtful = scalingDoubt(view) !== undefined
   return (
     <div className="distance-reading">
       <div className="distance-tag" style={{ fontSize: besidePx }}>
@@ -79,11 +80,10 @@ function DistanceReading({ view, digitPx }: { view: PointView; digitPx: number }
           {reading === null ? '' : ` · ${kind}`}
         </span>
         {doubtful ? (
-          <span className="attention">
+          <>
             {' '}
-            <Shape kind="triangle" />
-            scaling in doubt
-          </span>
+            <ScalingInDoubt said />
+          </>
         ) : null}
       </div>
     </div>

@@ -2,7 +2,9 @@ import { useRef } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { needsAttention } from '../chain/chain-cells.tsx'
 import { readingState } from '../chain/reading-text.ts'
+import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { Quantity, Shape } from '../parts/quantity.tsx'
+import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { open } from '../state/navigation.ts'
 import { usePointView } from '../state/point-view.ts'
@@ -44,6 +46,7 @@ function ListItem({ pointId, place, isOpen }: { pointId: string; place: PlaceId;
   const view = usePointView(pointId)
   if (!view) return null
   const reading = readingState(view)
+  const doubtful = scalingDoubt(view) !== undefined
   const [first] = needsAttention(view)
   return (
     <button type="button" className="list-item" aria-current={isOpen} onClick={() => open({ pointId, place })}>
@@ -52,8 +55,11 @@ function ListItem({ pointId, place, isOpen }: { pointId: string; place: PlaceId;
         {reading.reading === null ? (
           '–'
         ) : (
-          <span className={reading.struck ? 'struck' : undefined}>
-            <Quantity value={reading.reading} unit={reading.unit} strong={!reading.struck} />
+          <span className={doubtful && !reading.struck ? 'attention' : undefined}>
+            {doubtful ? <ScalingInDoubt /> : null}
+            <span className={reading.struck ? 'struck' : undefined}>
+              <Quantity value={reading.reading} unit={reading.unit} strong={!reading.struck} />
+            </span>
           </span>
         )}
       </span>

@@ -1,7 +1,7 @@
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
-import { chainCells } from '../chain/chain-cells.tsx'
 import { heldExcitation, heldLine } from '../chain/held-line.ts'
 import { readingState, signalState } from '../chain/reading-text.ts'
+import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
 import { TrendPanel } from '../figures/trend/trend-panel.tsx'
 import { LargeDigits } from '../parts/large-digits.tsx'
@@ -16,7 +16,7 @@ import { Record } from './record.tsx'
 export function ReadingPlace({ view }: { view: PointView }) {
   const { point } = view
   const state = readingState(view)
-  const scaling = chainCells.scaling(view)
+  const doubt = scalingDoubt(view)
   return (
     <div className="split">
       <div className="split-left">
@@ -24,9 +24,9 @@ export function ReadingPlace({ view }: { view: PointView }) {
           {point.tag} {point.name} · {state.kind} · {state.word}
         </p>
         <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} />
-        {scaling.tone === 'attention' ? (
+        {doubt ? (
           <p className="caution small">
-            Scaled wrongly? The indicator’s scaling {scaling.most}, {scaling.detail}.{' '}
+            Scaled wrongly? The indicator’s scaling implies {doubt.sensitivity} mV/V, {doubt.offPercent} % off the certificate.{' '}
             <button type="button" className="plain-link" onClick={() => open({ pointId: point.id, place: 'scaling' })}>
               Look at the evidence
             </button>

@@ -3,11 +3,13 @@ import { type FormEvent, useId, useState } from 'react'
 import type { QuickCheck } from '../../app/job/schema.ts'
 import { parseNumber } from '../../app/quantity/parse.ts'
 import { readingState } from '../chain/reading-text.ts'
+import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { explain } from '../figures/explain.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
 import { TrendChart } from '../figures/trend/trend-chart.tsx'
 import { following } from '../figures/trend/trend-view.ts'
 import { LargeDigits } from '../parts/large-digits.tsx'
+import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { BenchLoad } from './bench-load.tsx'
@@ -70,6 +72,12 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
       <section className="check-middle">
         <p className={state.tone === 'plain' ? 'second' : state.tone}>
           {point.tag} · {state.word} · {check.when.replace('-', ' ')}
+          {scalingDoubt(view) ? (
+            <>
+              {' · '}
+              <ScalingInDoubt said />
+            </>
+          ) : null}
         </p>
         <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} />
         {done < 3 ? (

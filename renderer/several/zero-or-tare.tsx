@@ -3,10 +3,13 @@ import { useCallback, useEffect, useState } from 'react'
 import type { TakenOff } from '../../app/contract/command-calls.ts'
 import type { Job, Point } from '../../app/job/schema.ts'
 import { units } from '../../app/quantity/units.ts'
+import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
 import { Panel } from '../parts/panel.tsx'
+import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import { useAsking } from '../state/host-context.tsx'
+import { usePointViews } from '../state/point-view.ts'
 import { profileOf } from '../state/profiles.ts'
 import { closePanel } from '../table/below.ts'
 import { inWords, type Scope, scopeWords } from '../table/choice.ts'
@@ -27,6 +30,7 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
   const [rows, setRows] = useState<readonly Row[]>([])
   const words = scopeWords(scope)
   const ids = scope.ids.join()
+  const doubtful = usePointViews(scope.ids).flatMap((view) => (scalingDoubt(view) ? [view.point.id] : []))
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: read anew for another choice or command, not for every edit of the job
   const look = useCallback(async () => {
@@ -106,7 +110,12 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
               <td>
                 <b>{row.point.tag}</b> <span className="second">{row.point.name}</span>
               </td>
-              <RowCells row={row} sign={job.decimalSign} onSet={(change) => set(row.point.id, change)} />
+              <RowCells
+                row={row}
+                doubtful={doubtful.includes(row.point.id)}
+                sign={job.decimalSign}
+                onSet={(change) => set(row.point.id, change)}
+              />
             </tr>
           ))}
         </tbody>
@@ -126,7 +135,13 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
 const verbs: Record<Command, string> = { zero: 'Zero', tare: 'Tare' }
 const doneWords: Record<Command, string> = { zero: 'zeroed', tare: 'tared' }
 
-function RowCells({ row, sign, onSet }: { row: Row; sign: '.' | ','; onSet: (change: { agreed?: boolean; vented?: boolean }) => void }) {
+function RowCells(props: {
+  row: Row
+  doubtful: boolean
+  sign: '.' | ','
+  onSet: (change: { agreed?: boolean; vented?: boolean }) => void
+}) {
+  const { row, doubtful, sign, onSet } = props
   if (row.at === 'reading')
     return (
       <td colSpan={3} className="second">
@@ -143,7 +158,10 @@ function RowCells({ row, sign, onSet }: { row: Row; sign: '.' | ','; onSet: (cha
   const amount = taken.amount === null ? null : `${numberText(taken.amount, sign)} ${units[taken.unit].symbol}`
   return (
     <>
-      <td className="is-right">{amount ?? 'unknown'}</td>
+      <td className="is-right">
+        {doubtful && amount !== null ? <ScalingInDoubt /> : null}
+        {amount ?? 'unknown'}
+      </td>
       <td className="is-right">{taken.percentOfMaximum === null ? 'unknown' : `${numberText(taken.percentOfMaximum, sign)} %`}</td>
       <td>
         {taken.confirm.includes('amount-unknown') ? 'gives no number now; do it at the point itself' : null}
