@@ -30,7 +30,7 @@ export function Versions({ revision }: { revision: number }) {
           return (
             <li key={version.version}>
               <b>{when}</b>
-              <span className={version.why === undefined ? 'second' : 'lost'}>
+              <span className={`version-what ${version.why === undefined ? 'second' : 'lost'}`}>
                 {version.why ?? `otherwise now: ${(version.changes ?? '').replace(/^Nothing$/, 'nothing')}`}
               </span>
               {version.why === undefined && version.changes !== 'Nothing' ? (
