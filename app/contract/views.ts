@@ -62,26 +62,30 @@ export const writeReceipt = z.strictObject({
   moved: z.strictObject({ from: place, to: place, when: z.enum(['now', 'at-next-power-up']) }).optional(),
 })
 
+export const writeFailed = z.strictObject({
+  kind: z.literal('failed'),
+  /** A bus failure, a read-back that differs, or a disk that does not take what has to be kept. */
+  because: z.union([
+    busFailure,
+    z.strictObject({ kind: z.literal('read-back-differs'), key: z.string(), wanted: z.string(), got: z.string() }),
+    /** It went to its new address or line format, and the job could not be saved with that. */
+    z.strictObject({ kind: z.literal('job-not-saved'), why: z.string() }),
+    /** The disk did not take a line of the journal: nothing was sent after it but what puts the old values back. */
+    z.strictObject({ kind: z.literal('journal-not-kept'), why: z.string() }),
+  ]),
+  during: writeStep,
+  /** restored: every old value was read back. not-restored: the parameters say what is held or that it is unknown. */
+  end: z.enum(['restored', 'not-restored', 'nothing-written']),
+  parameters: z.array(parameterOutcome),
+  /** Where address or line format were to change: where it answers now. */
+  whereabouts: whereabouts.optional(),
+})
+
 export const writeFailure = z.discriminatedUnion('kind', [
   /** The indicator no longer holds what the preview showed; nothing was written. */
   z.strictObject({ kind: z.literal('changed-meanwhile'), changed: z.array(difference) }),
   z.strictObject({ kind: z.literal('not-allowed'), why: z.string() }),
-  z.strictObject({
-    kind: z.literal('failed'),
-    /** A bus failure, or a read-back that differs. */
-    because: z.union([
-      busFailure,
-      z.strictObject({ kind: z.literal('read-back-differs'), key: z.string(), wanted: z.string(), got: z.string() }),
-      /** It went to its new address or line format, and the job could not be saved with that. */
-      z.strictObject({ kind: z.literal('job-not-saved'), why: z.string() }),
-    ]),
-    during: writeStep,
-    /** restored: every old value was read back. not-restored: the parameters say what is held or that it is unknown. */
-    end: z.enum(['restored', 'not-restored', 'nothing-written']),
-    parameters: z.array(parameterOutcome),
-    /** Where address or line format were to change: where it answers now. */
-    whereabouts: whereabouts.optional(),
-  }),
+  writeFailed,
 ])
 
 export const writePreview = z.strictObject({

@@ -1,5 +1,5 @@
-import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { Difference, WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
+import { explainWriteCause } from '../../app/contract/write-cause.ts'
 import { placeText } from '../../app/profile/bus-registers.ts'
 
 const column = 26
@@ -44,6 +44,12 @@ const ends = {
   'nothing-written': 'Nothing was written.',
 } as const
 
+/** What was written may hold although the disk did not take what has to be kept of it. */
+const endOf = ({ because, end }: Extract<WriteFailure, { kind: 'failed' }>): string =>
+  end === 'not-restored' && (because.kind === 'journal-not-kept' || because.kind === 'job-not-saved')
+    ? 'What the indicator holds now is listed below. "spanwright settings resolve" ends the write once there is room on the disk.'
+    : ends[end]
+
 export function writeFailureLines(failure: WriteFailure): [string, ...string[]] {
   switch (failure.kind) {
     case 'not-allowed':
@@ -51,16 +57,9 @@ export function writeFailureLines(failure: WriteFailure): [string, ...string[]] 
     case 'changed-meanwhile':
       return ['Nothing was written: the indicator no longer holds what was shown.', ...failure.changed.map(differenceLine)]
     case 'failed': {
-      const { because } = failure
-      const cause =
-        because.kind === 'read-back-differs'
-          ? `${because.key} reads ${because.got} instead of ${because.wanted}.`
-          : because.kind === 'job-not-saved'
-            ? `the job could not be saved: ${because.why}`
-            : explainBusFailure(because)
       return [
-        `Failed while ${failure.during.replace('-', ' ')}: ${cause}`,
-        ends[failure.end],
+        `Failed while ${failure.during.replace('-', ' ')}: ${explainWriteCause(failure.because)}`,
+        endOf(failure),
         ...(failure.whereabouts ? [failure.whereabouts.advice] : []),
         ...failure.parameters.map(
           (p) =>

@@ -19,8 +19,8 @@ export type JobStore = {
   save(change: (job: Job) => Job): Result<Job, JobProblem>
   /** Puts the present state by as an earlier version; gives its name. */
   keepVersion(at: string): Result<string, JobProblem>
-  /** Adds one line to the log of writes. */
-  log(line: Record<string, unknown>): void
+  /** Adds one line to the log of writes; says why where the disk does not take it. */
+  log(line: Record<string, unknown>): Result<null, string>
   close(): void
 }
 
@@ -128,7 +128,14 @@ function store(path: string, folder: string, opened: Job, lock: JobLock): JobSto
         return fail({ kind: 'job-file', why: `The present state could not be kept: ${describeDiskProblem(cause)}`, where: earlier })
       }
     },
-    log: (line) => appendFileSync(join(folder, 'log.jsonl'), `${JSON.stringify(line)}\n`),
+    log(line) {
+      try {
+        appendFileSync(join(folder, 'log.jsonl'), `${JSON.stringify(line)}\n`)
+        return ok(null)
+      } catch (cause) {
+        return fail(describeDiskProblem(cause))
+      }
+    },
     close() {
       if (!closed) lock.release()
       closed = true

@@ -39,15 +39,16 @@ export type JournalBegin = z.infer<typeof journalBegin>
 export type JournalLine = z.infer<typeof journalLine>
 export type OpenJournal = { journalId: string; begin: JournalBegin; lines: JournalLine[] }
 
-/** Journal of one write. Every line is on the disk before the next request leaves. */
-export type WriteJournal = { journalId: string; note(line: JournalLine): void; close(): void }
+/** Journal of one write. Every line is on the disk before the next request leaves; `note` says so, or why the disk did not take it. */
+export type WriteJournal = { journalId: string; note(line: JournalLine): Result<null, JournalLost>; close(): void }
+export type JournalLost = { kind: 'journal-not-kept'; why: string }
 
 /** Where the journals of one job live: `X.job/journal/`, one file a write, one JSON object a line. */
 export type JournalFolder = {
   /** Fails with a sentence where the disk does not take it; then nothing may be written. */
   begin(line: JournalBegin): Result<WriteJournal, string>
-  /** Continues a journal found open. */
-  reopen(journalId: string): WriteJournal
+  /** Continues a journal found open; says why where the disk does not take that. */
+  reopen(journalId: string): Result<WriteJournal, string>
   /** Writes that were begun and never ended: the host was killed, or the line was lost. */
   open(): OpenJournal[]
   all(): OpenJournal[]
@@ -62,8 +63,13 @@ export function journalFolder(folder: string): JournalFolder {
     return {
       journalId,
       note(line) {
-        writeFileSync(file, `${JSON.stringify(line)}\n`)
-        fsyncSync(file)
+        try {
+          writeFileSync(file, `${JSON.stringify(line)}\n`)
+          fsyncSync(file)
+          return ok(null)
+        } catch (cause) {
+          return fail({ kind: 'journal-not-kept', why: describeDiskProblem(cause) })
+        }
       },
       close: () => closeSync(file),
     }
@@ -75,7 +81,11 @@ export function journalFolder(folder: string): JournalFolder {
     begin(line) {
       try {
         const journal = append(nextId(folder, line.at, line.indicatorId), 'ax')
-        journal.note(line)
+        const noted = journal.note(line)
+        if (!noted.ok) {
+          journal.close()
+          return fail(noted.failure.why)
+        }
         // The name itself must survive a power cut, not only the bytes.
         const directory = openSync(folder, 'r')
         try {
@@ -91,11 +101,18 @@ export function journalFolder(folder: string): JournalFolder {
       }
     },
     reopen(journalId) {
-      const file = openSync(pathOf(journalId), 'a')
-      // Ends a line that a kill cut short, so that the next one stands by itself.
-      writeFileSync(file, '\n')
-      closeSync(file)
-      return append(journalId, 'a')
+      try {
+        const file = openSync(pathOf(journalId), 'a')
+        try {
+          // Ends a line that a kill cut short, so that the next one stands by itself.
+          writeFileSync(file, '\n')
+        } finally {
+          closeSync(file)
+        }
+        return ok(append(journalId, 'a'))
+      } catch (cause) {
+        return fail(describeDiskProblem(cause))
+      }
     },
     open: () => all().filter((j) => !j.lines.some((line) => line.kind === 'end')),
     all,

@@ -5,6 +5,7 @@ import { busFailure, explainBusFailure } from '../../app/contract/bus-failure.ts
 import type { LogEntry } from '../../app/contract/log-calls.ts'
 import { refusal, resultOf } from '../../app/contract/replies.ts'
 import { type Difference, type WriteFailure, writeFailure, writeReceipt } from '../../app/contract/views.ts'
+import { explainWriteCause } from '../../app/contract/write-cause.ts'
 import { id, type Job } from '../../app/job/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { describeDiskProblem } from './disk-problem.ts'
@@ -75,13 +76,11 @@ function failed(failure: WriteFailure): Pick<Entry, 'result' | 'why' | 'values'>
     return { result: 'nothing-written', why, values: [] }
   }
   const { because, end, parameters } = failure
-  const why =
-    because.kind === 'read-back-differs'
-      ? `${because.key} read back ${because.got}, not ${because.wanted}.`
-      : because.kind === 'job-not-saved'
-        ? because.why
-        : explainBusFailure(because)
-  return { result: end, why, values: parameters.map((p) => ({ key: p.key, old: p.before, new: p.wanted, now: p.now })) }
+  return {
+    result: end,
+    why: explainWriteCause(because),
+    values: parameters.map((p) => ({ key: p.key, old: p.before, new: p.wanted, now: p.now })),
+  }
 }
 
 function entryOfJournal({ journalId, begin, lines }: OpenJournal): Entry {
@@ -97,7 +96,7 @@ function entryOfJournal({ journalId, begin, lines }: OpenJournal): Entry {
     values: begin.wanted.map((w) => ({ key: w.key, old: begin.before.values[w.key]?.value ?? null, new: w.value })),
     alsoMoved: [],
     result: end?.kind === 'end' ? end.outcome : 'open',
-    why: 'The program ended before this write did.',
+    why: 'This stands in the journal of the write only: the program or the disk ended before its line of the log was kept.',
   }
 }
 

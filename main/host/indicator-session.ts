@@ -37,7 +37,7 @@ export type SessionOptions = Omit<ReachOptions, 'pause'> &
     by(): string
     newId(stem: string): string
     publish(view: IndicatorView): void
-    log(line: Record<string, unknown>): void
+    log(line: Record<string, unknown>): Result<null, string>
   }
 
 const notAsked: IdentityView = { outcome: 'not-asked', tests: [], compareWithPanel: [] }
@@ -211,7 +211,7 @@ export function createIndicatorSession(options: SessionOptions) {
       openWrite: pendingWrite()?.shown ?? null,
       ...(end.image ? { held: end.image, differs: compare(end.image) } : {}),
     })
-    // After the state is told: a full disk must not leave the indicator as if it were still being written.
+    // Where the disk does not take this line the write is told from its journal.
     options.log({ at: clock.stamp(), by, indicatorId: indicator.id, unit, journalId: log.journalId, result })
     return result
   }
@@ -333,15 +333,23 @@ export function createIndicatorSession(options: SessionOptions) {
       const image = how === 'leave' ? null : await read()
       if (image && !image.ok)
         return fail({ kind: 'failed', because: image.failure, during: 'reading-again', end: 'nothing-written', parameters: [] })
-      const end = (outcome: 'written' | 'restored' | 'left') => {
+      /** Says why where the disk does not take it; the write then stays open. */
+      const end = (outcome: 'written' | 'restored' | 'left'): Result<null, WriteFailure> => {
         const log = journal.reopen(journalId)
-        log.note({ kind: 'end', at: clock.stamp(), outcome, ...(image?.ok ? { now: image.value.values } : {}) })
-        log.close()
+        const at = clock.stamp()
+        const noted = log.ok ? log.value.note({ kind: 'end', at, outcome, ...(image?.ok ? { now: image.value.values } : {}) }) : log
+        if (log.ok) log.value.close()
         show({ openWrite: pendingWrite()?.shown ?? null })
+        if (noted.ok) return ok(null)
+        const why = typeof noted.failure === 'string' ? noted.failure : noted.failure.why
+        return fail({
+          kind: 'not-allowed',
+          why: `The journal of the write could not be ended: ${why} Make room on the disk, then do this again.`,
+        })
       }
       if (!image?.ok) {
-        end('left')
-        return ok({ written: [], alsoMoved: [], saved: false })
+        const left = end('left')
+        return left.ok ? ok({ written: [], alsoMoved: [], saved: false }) : left
       }
       const { begin } = pending.open
       const wanted = begin.wanted.flatMap((w): Wanted[] => {
@@ -356,8 +364,9 @@ export function createIndicatorSession(options: SessionOptions) {
       })
       // Written even where volatile memory already agrees: what is saved may still be the other half.
       const result = await write(image.value, wanted, true)
-      if (result.ok) end(how === 'complete' ? 'written' : 'restored')
-      return result
+      if (!result.ok) return result
+      const ended = end(how === 'complete' ? 'written' : 'restored')
+      return ended.ok ? result : ended
     },
 
     commandForbidden,
@@ -367,7 +376,7 @@ export function createIndicatorSession(options: SessionOptions) {
       const why = commandForbidden(name)
       if (why !== null || !procedure) return fail({ kind: 'refused-request', why: why ?? '' })
       const done = heard(await runSteps(reach.io(), procedure.steps, clock, channel))
-      options.log({
+      const logged = options.log({
         at: clock.stamp(),
         by: options.by(),
         indicatorId: indicator.id,
@@ -376,6 +385,11 @@ export function createIndicatorSession(options: SessionOptions) {
         channel,
         result: done,
       })
+      if (!logged.ok && done.ok)
+        return fail({
+          kind: 'refused-request',
+          why: `It was done, but the log of writes does not say so: ${logged.failure} Note it by hand.`,
+        })
       return done
     },
 

@@ -74,14 +74,12 @@ export function sessionMove(reach: ReturnType<typeof unitReach>, { mayMove, sett
       await reach.goTo(place)
       const settled = settle(place)
       if (!end.result.ok) return end.result
-      if (settled.ok) {
-        log.note({ kind: 'end', at: stamp(), outcome: 'written' })
-        return end.result
-      }
-      const advice = `It answers at ${placeText(place)}, which the job does not say yet. Free the disk, then complete the open write.`
+      const ended = settled.ok ? log.note({ kind: 'end', at: stamp(), outcome: 'written' }) : fail(settled.failure)
+      if (ended.ok) return end.result
+      const advice = `It answers at ${placeText(place)}${settled.ok ? '' : ', which the job does not say yet'}. Free the disk, then complete the open write.`
       return fail({
         kind: 'failed',
-        because: { kind: 'job-not-saved', why: settled.failure },
+        because: typeof ended.failure === 'string' ? { kind: 'job-not-saved', why: ended.failure } : ended.failure,
         during: 'following',
         end: 'not-restored',
         parameters: end.result.value.written.map((d) => ({ key: d.key, wanted: d.intended, before: d.held, now: { value: d.intended } })),

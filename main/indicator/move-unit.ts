@@ -8,7 +8,7 @@ import type { WriteJournal } from '../files/write-journal.ts'
 import { runSteps } from './procedure.ts'
 import type { UnitIo } from './unit-io.ts'
 import { type Answering, askWho, type Who } from './who-answers.ts'
-import type { Wanted, WriteContext } from './write-context.ts'
+import type { Cause, Wanted, WriteContext } from './write-context.ts'
 
 /** What a write needs to give an indicator another address or line format, and to go after it. */
 export type Moving = {
@@ -21,7 +21,7 @@ export type Moving = {
 
 export type MoveEnd =
   | { kind: 'there'; io: UnitIo; place: Place; when: 'now' | 'at-next-power-up' }
-  | ({ kind: 'trouble'; because: BusFailure; during: WriteStep; target: Place } & Found)
+  | ({ kind: 'trouble'; because: Cause; during: WriteStep; target: Place } & Found)
 
 /** Where it answers after trouble; `place` is null where it was not found. */
 export type Found = { answers: Whereabouts['answers']; place: Place | null }
@@ -44,7 +44,7 @@ export async function moveUnit(context: WriteContext, moving: Moving, wanted: re
   const target = placeAfter(at, wanted)
   const step = (which: WriteStep) => onStep(which, 0, wanted.length)
 
-  async function give(because: BusFailure, during: WriteStep): Promise<MoveEnd> {
+  async function give(because: Cause, during: WriteStep): Promise<MoveEnd> {
     return { kind: 'trouble', because, during, target, ...(await lookEverywhere(context, moving, target, at)) }
   }
 
@@ -52,6 +52,7 @@ export async function moveUnit(context: WriteContext, moving: Moving, wanted: re
   async function follow(next: Place, withinMs: number): Promise<BusFailure | null> {
     if (samePlace(next, at)) return null
     step('following')
+    // It has gone there already: it is followed whether the disk takes this line or not.
     journal.note({ kind: 'step', at: stamp(), step: `following to ${placeText(next)}` })
     const reached = await moving.ioAt(next)
     if (!reached.ok) return reached.failure
@@ -93,7 +94,8 @@ export async function moveUnit(context: WriteContext, moving: Moving, wanted: re
   }
   if (save) {
     step('saving')
-    journal.note({ kind: 'step', at: stamp(), step: 'saving' })
+    const noted = journal.note({ kind: 'step', at: stamp(), step: 'saving' })
+    if (!noted.ok) return give(noted.failure, 'saving')
     const lost = await runAndFollow(
       save.steps,
       later.filter((w) => w.register.takesEffect === 'after-save'),
@@ -107,7 +109,8 @@ export async function moveUnit(context: WriteContext, moving: Moving, wanted: re
   }
   if (waiting.length > 0 && restart) {
     step('following')
-    journal.note({ kind: 'step', at: stamp(), step: 'restarting' })
+    const noted = journal.note({ kind: 'step', at: stamp(), step: 'restarting' })
+    if (!noted.ok) return give(noted.failure, 'following')
     const lost = await runAndFollow(restart.steps, waiting)
     if (lost) return give(lost, 'following')
   }
@@ -168,7 +171,8 @@ function failureOf(answering: Answering): BusFailure {
 }
 
 /** Nothing can have happened to the unit: asking where it is would say no more. A refusal is an answer. */
-const isCertain = ({ kind }: BusFailure) => kind === 'stopped' || kind === 'link-down' || kind === 'other-master' || kind === 'refused'
+const isCertain = ({ kind }: Cause) =>
+  kind === 'stopped' || kind === 'link-down' || kind === 'other-master' || kind === 'refused' || kind === 'journal-not-kept'
 
 /** Registers of one word are written in one request. */
 function byWord(wanted: readonly Wanted[]): Wanted[][] {

@@ -52,7 +52,15 @@ async function writeInPlace(
   if (!image.ok) return giveUp(context, before, all, journal, progress, { because: image.failure, during: 'reading-all' })
   const doubt = differsFrom(wanted, image.value)
   if (doubt) return giveUp(context, before, all, journal, progress, doubt)
-  if (all.length === wanted.length) journal.note({ kind: 'end', at: stamp(), outcome: 'written' })
+  const ended = all.length === wanted.length ? journal.note({ kind: 'end', at: stamp(), outcome: 'written' }) : ok(null)
+  if (!ended.ok) {
+    // It holds and is saved; the journal, still open, has to be ended before anything else is written.
+    const parameters = outcomes(before, all, image.value)
+    return {
+      result: fail({ kind: 'failed', because: ended.failure, during: 'reading-all', end: 'not-restored', parameters }),
+      image: image.value,
+    }
+  }
   return { result: ok(receiptOf(io, before, image.value, all)), image: image.value }
 }
 
@@ -72,9 +80,11 @@ async function writeAndSave(
   }
   onStep('writing', 0, wanted.length)
   const written = await io.write(wanted, (keys) => {
-    journal.note({ kind: 'sending', at: stamp(), keys })
+    const noted = journal.note({ kind: 'sending', at: stamp(), keys })
+    if (!noted.ok) return noted
     for (const key of keys) progress.sent.add(key)
     onStep('writing', progress.sent.size, wanted.length)
+    return ok(null)
   })
   if (!written.ok) return at('writing', written.failure)
 
@@ -84,13 +94,15 @@ async function writeAndSave(
 
   if (save) {
     onStep('saving', wanted.length, wanted.length)
-    journal.note({ kind: 'step', at: stamp(), step: 'saving' })
+    const noted = journal.note({ kind: 'step', at: stamp(), step: 'saving' })
+    if (!noted.ok) return at('saving', noted.failure)
     progress.saveSent = true
     const saved = await runSteps(io, save.steps, clock)
     if (!saved.ok) return at('saving', saved.failure)
   }
   if (restart && wanted.some((w) => w.register.takesEffect === 'after-restart')) {
-    journal.note({ kind: 'step', at: stamp(), step: 'restarting' })
+    const noted = journal.note({ kind: 'step', at: stamp(), step: 'restarting' })
+    if (!noted.ok) return at('saving', noted.failure)
     const restarted = await runSteps(io, restart.steps, clock)
     if (!restarted.ok) return at('saving', restarted.failure)
   }

@@ -16,8 +16,8 @@ export type RequestPort = {
 export type UnitIo = {
   profile: Profile
   read(registers: readonly Register[], priority: Priority): Promise<Result<{ words: Map<string, number[]>; at: number }, BusFailure>>
-  /** Writes in the order given, merged only where the profile allows it. `onSent` is told before each request. */
-  write(writes: readonly RegisterWords[], onSent?: (keys: string[]) => void): Promise<Result<null, BusFailure>>
+  /** Writes in the order given, merged only where the profile allows it. `before` each request may say why it must not leave. */
+  write<F = never>(writes: readonly RegisterWords[], before?: (keys: string[]) => Result<null, F>): Promise<Result<null, BusFailure | F>>
 }
 
 export type RegisterWords = { register: Register; words: readonly number[] }
@@ -53,9 +53,10 @@ export function unitIo(port: RequestPort, unit: number, profile: Profile, pause:
       }
       return ok({ words, at })
     },
-    async write(writes, onSent) {
+    async write(writes, before) {
       for (const group of groupWrites(writes.filter(isFirstOfItsWord), profile)) {
-        onSent?.(writes.filter((w) => group.some((sent) => isSameWord(sent, w))).map((w) => registerKey(w.register)))
+        const may = before?.(writes.filter((w) => group.some((sent) => isSameWord(sent, w))).map((w) => registerKey(w.register)))
+        if (may && !may.ok) return may
         const outcome = await send(maskRequest(group, writes, profile) ?? writeRequest(group, profile), 'user')
         if (!outcome.ok) return fail(outcome.failure)
       }

@@ -1,6 +1,7 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { Place } from '../../app/contract/place.ts'
 import type { WriteFailure, WriteReceipt, WriteStep } from '../../app/contract/views.ts'
+import type { WriteCause } from '../../app/contract/write-cause.ts'
 import type { SettingsImage } from '../../app/job/schema.ts'
 import type { Register } from '../../app/profile/schema.ts'
 import { interpret, settingRegisters } from '../../app/profile/settings.ts'
@@ -11,7 +12,7 @@ import type { UnitIo } from './unit-io.ts'
 /** One setting to be written: the words, and the text that people were shown. */
 export type Wanted = { register: Register; words: readonly number[]; value: string }
 
-export type Cause = BusFailure | { kind: 'read-back-differs'; key: string; wanted: string; got: string }
+export type Cause = WriteCause
 export type Trouble = { because: Cause; during: WriteStep }
 
 export type WriteContext = {

@@ -1,5 +1,5 @@
-import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { ParameterOutcome, WriteFailure } from '../../app/contract/views.ts'
+import { explainWriteCause } from '../../app/contract/write-cause.ts'
 import { placeText } from '../../app/profile/bus-registers.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { Shape } from '../parts/quantity.tsx'
@@ -100,13 +100,7 @@ function FailedWrite({ name, failure, short }: { name: string; failure: WriteFai
         <p>{failure.changed.map((d) => `${settingWords(d.key)} is now ${plain(d.intended)}, it was ${plain(d.held)}`).join('; ')}</p>
       </div>
     )
-  const { because } = failure
-  const cause =
-    because.kind === 'read-back-differs'
-      ? `${settingWords(because.key)} reads back ${plain(because.got)} instead of ${plain(because.wanted)}.`
-      : because.kind === 'job-not-saved'
-        ? `the job could not be saved: ${because.why}`
-        : explainBusFailure(because)
+  const cause = explainWriteCause(failure.because, { setting: (key) => settingWords(key), value: plain })
   return (
     <div>
       <p>

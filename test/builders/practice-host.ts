@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import type { Job } from '../../app/job/schema.ts'
 import { bundledProfiles } from '../../app/profiles/bundled.ts'
 import { openBus } from '../../main/bus/open-bus.ts'
-import { createJob, openJobStore } from '../../main/files/job-store.ts'
+import { createJob, type JobStore, openJobStore } from '../../main/files/job-store.ts'
 import { createHost, type Host } from '../../main/host/host.ts'
 import { nodeClock } from '../../main/host/node-clock.ts'
 import { practiceLink, setMasterFormat } from '../../main/practice/open-practice.ts'
@@ -12,18 +12,20 @@ import { binUnitsIn } from '../../main/practice/practice-bins.ts'
 import { practiceJob } from '../../main/practice/practice-job.ts'
 import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
 
+/** What happens between the host and its disk. */
+export type Disk = (store: JobStore) => JobStore
 export type PracticeHost = { host: Host; bench: Bench; jobPath: string; close(): Promise<void> }
 
 /** The real host over loopback sockets to the practice bench, which is kept open across `reopenHost`. */
 export async function startPracticeHost(
-  options: { job?: Job; start?: boolean; line?: 'pty' | 'rtu-over-tcp' } = {},
+  options: { job?: Job; start?: boolean; line?: 'pty' | 'rtu-over-tcp'; disk?: Disk } = {},
 ): Promise<PracticeHost> {
   const job = options.job ?? practiceJob()
   const bench = await startBench({ buses: practiceBuses(bundledProfiles, options.line ?? 'rtu-over-tcp', binUnitsIn(job)), seed: 7 })
   const jobPath = join(mkdtempSync(join(tmpdir(), 'spanwright-host-')), 'practice.job.json')
   const made = createJob(jobPath, job)
   if (!made.ok) throw new Error(made.failure.why)
-  const host = openHostOn(bench, jobPath)
+  const host = openHostAt((key) => bench.addressOf(key), jobPath, bench, options.disk)
   if (options.start !== false) {
     await host.call('visit.start', { by: 'A. Tester' })
     await host.start()
@@ -42,11 +44,11 @@ export async function startPracticeHost(
 /** A second host over the same bench and job file, as after a restart of the program. */
 export const openHostOn = (bench: Bench, jobPath: string): Host => openHostAt((key) => bench.addressOf(key), jobPath, bench)
 
-export function openHostAt(addressOf: Bench['addressOf'], jobPath: string, bench: Bench | null): Host {
+export function openHostAt(addressOf: Bench['addressOf'], jobPath: string, bench: Bench | null, disk: Disk = (store) => store): Host {
   const store = openJobStore(jobPath, { address: 'test', since: nodeClock.stamp() })
   if (!store.ok) throw new Error(store.failure.why)
   return createHost({
-    store: store.value,
+    store: disk(store.value),
     shell: 'command line',
     profiles: bundledProfiles,
     clock: nodeClock,

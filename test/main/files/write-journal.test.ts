@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { type JournalBegin, type JournalFolder, journalFolder } from '../../../main/files/write-journal.ts'
+import { value } from '../../builders/practice-host.ts'
 
 const folder = () => mkdtempSync(join(tmpdir(), 'spanwright-journal-'))
 const begin: JournalBegin = {
@@ -16,11 +17,7 @@ const begin: JournalBegin = {
   wanted: [{ key: 'filter.time@1', value: '0.50', words: [50] }],
 }
 
-function begun(journals: JournalFolder) {
-  const journal = journals.begin(begin)
-  if (!journal.ok) throw new Error(journal.failure)
-  return journal.value
-}
+const begun = (journals: JournalFolder) => value(journals.begin(begin))
 
 describe('journal of writes', () => {
   it('is open until it is ended, also for a host that starts later', () => {
@@ -32,7 +29,7 @@ describe('journal of writes', () => {
     const found = journalFolder(path).open()
     expect(found.map((j) => j.begin)).toEqual([begin])
 
-    const again = journalFolder(path).reopen(found[0]!.journalId)
+    const again = value(journalFolder(path).reopen(found[0]!.journalId))
     again.note({ kind: 'end', at: begin.at, outcome: 'restored' })
     again.close()
     expect(journalFolder(path).open()).toEqual([])
@@ -46,7 +43,7 @@ describe('journal of writes', () => {
     appendFileSync(file, '{"kind":"sending","at":"2026')
     const [open] = journalFolder(path).open()
     expect(open?.lines).toEqual([begin])
-    const again = journalFolder(path).reopen(open!.journalId)
+    const again = value(journalFolder(path).reopen(open!.journalId))
     again.note({ kind: 'end', at: begin.at, outcome: 'left' })
     again.close()
     expect(journalFolder(path).open()).toEqual([])

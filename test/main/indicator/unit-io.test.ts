@@ -23,12 +23,28 @@ it('settings of one word travel in one request, and each is told as sent', async
     const register = profile.registers.find((r) => registerKey(r) === key)!
     return { register, words: register.address === 4 ? [0x4f6] : [500] }
   })
-  expect(await io.write(writes, (keys) => sent.push(keys))).toEqual({ ok: true, value: null })
+  const tell = (keys: string[]) => {
+    sent.push(keys)
+    return { ok: true as const, value: null }
+  }
+  expect(await io.write(writes, tell)).toEqual({ ok: true, value: null })
   expect(requests).toEqual([
     { kind: 'write-register', address: 4, word: 0x4f6 },
     { kind: 'write-register', address: 5, word: 500 },
   ])
   expect(sent).toEqual([['input.range@1', 'filter.time@1'], ['scale.capacity@1']])
+})
+
+it('a request that may not leave does not, nor any after it', async () => {
+  const profile = bundledProfiles.get('two-pairs-bus-in-registers')!
+  const { port, requests } = willingPort()
+  const io = unitIo(port, 1, profile, async () => {})
+  const register = profile.registers.find((r) => r.name === 'bus.address')!
+  expect(await io.write([{ register, words: [7] }], () => ({ ok: false, failure: 'the disk is full' }))).toEqual({
+    ok: false,
+    failure: 'the disk is full',
+  })
+  expect(requests).toEqual([])
 })
 
 it('fields of one word are changed by mask where the profile says so, and the other bits left alone', async () => {
