@@ -1,5 +1,6 @@
 import { homedir } from 'node:os'
 import { dirname, join } from 'node:path'
+import { jobClash } from '../app/job/job-rules.ts'
 import type { Job } from '../app/job/schema.ts'
 import { bundledProfiles } from '../app/profiles/bundled.ts'
 import { fail, ok, type Result } from '../app/result.ts'
@@ -64,6 +65,14 @@ async function openOneJob(
 ): Promise<Result<Opened, JobProblem>> {
   const read = readJob(jobPath)
   if (!read.ok) return read
+  const profiles = new Map([...bundledProfiles, ...read.value.profiles.map((p) => [p.id, p] as const)])
+  const clash = jobClash(read.value, profiles)
+  if (clash)
+    return fail({
+      kind: 'job-file',
+      why: `${clash.why} Correct the file, or open an earlier version of it.`,
+      where: `${jobPath}: ${clash.where}`,
+    })
   const store = openJobStore(jobPath, { address, since: nodeClock.stamp() })
   if (!store.ok) return store
   let practice: PracticeBench | null = null
@@ -74,7 +83,7 @@ async function openOneJob(
       ...rest,
       store: store.value,
       shell,
-      profiles: new Map([...bundledProfiles, ...read.value.profiles.map((p) => [p.id, p] as const)]),
+      profiles,
       clock: nodeClock,
       bench: bench?.door ?? null,
       async openBus(bus, format) {

@@ -1,5 +1,6 @@
 import type { ImportError, PointTemplate } from '../contract/import-calls.ts'
 import type { ImportContext, Imported } from './import-points.ts'
+import { intendedAfter } from './intended.ts'
 import { pointClash } from './point-rules.ts'
 import type { Certificate, Point } from './schema.ts'
 
@@ -18,12 +19,13 @@ export function pointsFromTemplate(wanted: PointTemplate, context: ImportContext
   const last = wanted.firstNumber + wanted.count - 1
   if (String(last).length > hashes.length)
     return failed(`${hashes} holds ${hashes.length} digit(s), the last number is ${last}: write more #.`)
+  const profileOf = (id: string | undefined) => context.profiles.get(context.indicators.find((i) => i.id === id)?.profileId ?? '')
   const points: Point[] = []
   const errors: ImportError[] = []
   for (let n = 0; n < wanted.count; n++) {
     const tag = wanted.tagPattern.replace(hashes, String(wanted.firstNumber + n).padStart(hashes.length, '0'))
     const place = wanted.onIndicator && { indicatorId: wanted.onIndicator.indicatorId, channel: wanted.onIndicator.firstChannel + n }
-    const point = copyOf(template, context.newId(), tag, place)
+    const point = copyOf(template, context.newId(), tag, place, profileOf)
     const clash = pointClash(point, [...context.points, ...points], [...context.indicators], context.profiles)
     if (clash) errors.push({ row: n + 1, column: clash.where, why: `${tag}: ${clash.why}` })
     else points.push(point)
@@ -31,19 +33,20 @@ export function pointsFromTemplate(wanted: PointTemplate, context: ImportContext
   return { points, errors, columns: [] }
 }
 
-function copyOf(template: Point, id: string, tag: string, place: { indicatorId: string; channel: number } | undefined): Point {
+type Place = { indicatorId: string; channel: number }
+
+function copyOf(template: Point, id: string, tag: string, place: Place | undefined, profileOf: Parameters<typeof intendedAfter>[2]): Point {
   const { indicatorId: _where, measured: _measured, ...common } = template
-  const channel = place?.channel ?? template.channel
-  return {
+  const copy = {
     ...common,
     id,
     tag,
-    channel,
-    ...(place ? { indicatorId: place.indicatorId } : {}),
+    ...place,
     measured: {},
     sensors: { ...template.sensors, certificates: template.sensors.certificates.map(ofTheModel) },
-    intended: intendedOn(template, channel),
+    intended: withoutScaling(template.intended),
   }
+  return place ? { ...copy, intended: intendedAfter(template, copy, profileOf) } : copy
 }
 
 function ofTheModel(certificate: Certificate): Certificate {
@@ -51,11 +54,6 @@ function ofTheModel(certificate: Certificate): Certificate {
   return { ...model, number: '', date: '', serial: '' }
 }
 
-/** Settings of the template for another channel; scaling values belong to its own sensors and stay behind. */
-function intendedOn(template: Point, channel: number): Point['intended'] {
-  return Object.fromEntries(
-    Object.entries(template.intended)
-      .filter(([key]) => !key.startsWith('scale.'))
-      .map(([key, value]) => [key.replace(new RegExp(`@${template.channel}$`), `@${channel}`), value]),
-  )
-}
+/** Scaling values belong to the template's own sensors and stay behind. */
+const withoutScaling = (intended: Point['intended']): Point['intended'] =>
+  Object.fromEntries(Object.entries(intended).filter(([key]) => !key.startsWith('scale.')))

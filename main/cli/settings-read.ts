@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { intendedOn } from '../../app/job/intended.ts'
 import { differences } from '../../app/profile/settings.ts'
 import { failed, failedBy } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
@@ -37,7 +38,7 @@ export function addSettingsCompare(settings: Command): void {
         const image = await host.call('settings.read', { indicatorId: indicator.id })
         if (!image.ok) return failedBy(image.failure)
         const points = host.topics.get('job')?.points.filter((p) => p.indicatorId === indicator.id) ?? []
-        const intended = Object.assign({}, ...points.map((p) => p.intended))
+        const intended = intendedOn(points)
         const found = differences(profile, image.value, intended)
         if (!found.ok) return failed({ why: found.failure.why, where: found.failure.key })
         const compared = Object.keys(intended).length

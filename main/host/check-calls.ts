@@ -4,6 +4,7 @@ import { ok } from '../../app/result.ts'
 import { handoverSheet } from '../report/handover-sheet.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
+import { unfitStatus } from './unfit-status.ts'
 import { pointOf, saveJob, type World } from './world.ts'
 
 type CheckCalls = Pick<Handlers, 'check.start' | 'check.capture' | 'check.finish' | 'sheet.read'>
@@ -69,8 +70,8 @@ function captureLive(w: World, live: LiveLoop, pointId: string, load: string) {
   const view = w.topics.get('live', pointId)
   if (view?.state !== 'fresh') return refuse('There is no live reading now; look at the bus, or type the reading.')
   const { sample } = view
-  const bad = sample.status.filter((s) => s === 'over-range' || s === 'under-range' || s === 'fault' || s === 'hold')
-  if (bad.length > 0) return refuse(`The indicator reports ${bad.join(', ')}; this reading is not captured.`)
+  const bad = unfitStatus(sample)
+  if (bad) return refuse(`The indicator reports ${bad}; this reading is not captured.`)
   const steady = live.steadyNow(pointId)
   const point = pointOf(w, pointId)
   if (!steady.steady)

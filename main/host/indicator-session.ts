@@ -13,6 +13,7 @@ import type { CodecFailure } from '../../app/profile/codec.ts'
 import { type CommandName, registerKey } from '../../app/profile/schema.ts'
 import { differences, encodeIntended, findRegister, moved, settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
+import { excitationsBeyond } from '../../app/scaling/sensor-limits.ts'
 import type { JournalFolder, OpenJournal } from '../files/write-journal.ts'
 import { identify } from '../indicator/identify.ts'
 import { runSteps } from '../indicator/procedure.ts'
@@ -149,6 +150,7 @@ export function createIndicatorSession(options: SessionOptions) {
   function keepPreview(before: SettingsImage, writes: Difference[], wanted: Wanted[]): WritePreview {
     const { unlock, save, restart } = profile.procedures
     const names = new Set(wanted.map((w) => w.register.name))
+    const beyond = excitationsBeyond(options.points(), profile, Object.fromEntries(wanted.map((w) => [registerKey(w.register), w.value])))
     const shown: WritePreview = {
       previewId: options.newId('preview'),
       indicatorId: indicator.id,
@@ -162,7 +164,7 @@ export function createIndicatorSession(options: SessionOptions) {
       moves: profile.dependencies
         .filter((d) => names.has(d.when))
         .map((d) => ({ when: d.when, moves: d.moves, ...(d.why ? { why: d.why } : {}) })),
-      cautions: [...move.cautions(wanted), ...cautions(names)],
+      cautions: [...move.cautions(wanted), ...beyond, ...cautions(names)],
     }
     previews.clear()
     previews.set(shown.previewId, { shown, before, wanted })

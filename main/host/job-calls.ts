@@ -1,13 +1,18 @@
 import type { Handlers } from '../../app/contract/contract.ts'
+import { intendedAfter, isFor } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point, Visit } from '../../app/job/schema.ts'
+import { whyNotIntended } from '../../app/profile/intended-value.ts'
 import type { Profile } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { findRegister } from '../../app/profile/settings.ts'
 import { fail, ok } from '../../app/result.ts'
 import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
+import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
+import { beyondSensors } from '../../app/scaling/sensor-limits.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
+import { unfitStatus } from './unfit-status.ts'
 import { editJob, indicatorOf, pointOf, pointsOn, publishSession, saveJob, type World } from './world.ts'
 
 type JobCalls = Pick<Handlers, 'visit.start' | 'point.edit' | 'points.edit' | 'point.intend' | 'indicator.intend' | 'point.measure-zero'>
@@ -22,7 +27,11 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
     const [only] = held
     if (revision !== w.store.job.revision)
       return fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: held.length === 1 ? only : held })
-    const next = points.map((p) => changes.get(p.id)?.(p) ?? p)
+    const profileOf = (id: string | undefined) => w.profiles.get(indicators.find((i) => i.id === id)?.profileId ?? '')
+    const next = points.map((p) => {
+      const changed = changes.get(p.id)?.(p)
+      return changed ? { ...changed, intended: intendedAfter(p, changed, profileOf) } : p
+    })
     for (const point of next) {
       const clash = changes.has(point.id) ? pointClash(point, next, indicators, w.profiles) : null
       if (clash) return refuse(changes.size > 1 ? `${point.tag}: ${clash.why}` : clash.why, clash.where)
@@ -71,7 +80,14 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       const indicator = held?.indicatorId ? indicatorOf(w, held.indicatorId) : undefined
       const profile = indicator && w.profiles.get(indicator.profileId)
       if (!held || !profile) return refuse('This point has no indicator yet; give it one first.', 'pointId')
-      const wrong = disagreement(held, values, proposeScaling(held, profile, measuredAt(held)))
+      const image = w.sessions.get(indicator.id)?.view().held ?? null
+      for (const key of Object.keys(values)) {
+        const why = isFor(key, held.channel)
+          ? whyNotIntended(profile, key, { ...held.intended, ...values }, image)
+          : `${settingWords(key, profile.channels)} is not of channel ${held.channel}, which ${held.tag} measures.`
+        if (why) return refuse(why, 'values')
+      }
+      const wrong = disagreement(held, values, proposeScaling(held, profile, measuredAt(held))) ?? beyondSensors([held], profile, values)
       if (wrong) return refuse(wrong, 'values')
       const shared = sharedDisagreement(held, values, w.store.job.points)
       if (shared) return refuse(shared, 'values')
@@ -85,10 +101,14 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       if (revision !== w.store.job.revision) return fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: w.store.job })
       const points = pointsOn(w, indicatorId)
       if (points.length === 0) return refuse(`${indicator.name} has no measuring point that could intend anything; give it one first.`)
+      const [first] = points
+      const image = w.sessions.get(indicatorId)?.view().held ?? null
       for (const key of Object.keys(values)) {
-        const why = ofOnePoint(profile, key)
+        const why = ofOnePoint(profile, key) ?? whyNotIntended(profile, key, { ...first?.intended, ...values }, image)
         if (why) return refuse(why, 'values')
       }
+      const beyond = beyondSensors(points, profile, values)
+      if (beyond) return refuse(beyond, 'values')
       const saved = saveJob(w, (job) => ({
         ...job,
         points: job.points.map((p) => (p.indicatorId === indicatorId ? { ...p, intended: { ...p.intended, ...values } } : p)),
@@ -102,6 +122,9 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       const view = w.topics.get('live', pointId)
       if (view?.state !== 'fresh' || view.sample.signalOrigin !== 'measured')
         return refuse('This indicator gives no measured signal now; read the signal at its display and type it.', 'pointId')
+      const bad = unfitStatus(view.sample)
+      if (bad)
+        return refuse(`The indicator reports ${bad}; this signal is not taken as the zero. Check wiring, input range and load first.`)
       const steady = live.steadyNow(pointId)
       if (!steady.steady)
         return refuse(
@@ -135,17 +158,17 @@ function sharedDisagreement(point: Point, values: Record<string, string>, points
 /** Why this key is no setting of the whole indicator; null where it is one. */
 function ofOnePoint(profile: Profile, key: string): string | null {
   const register = findRegister(profile, key)
-  if (register?.role !== 'setting') return `${profile.name} has no setting ${key}.`
-  if (register.channel !== undefined || key.startsWith('scale.'))
-    return `${settingWords(key, profile.channels)} belongs to one measuring point; intend it there.`
-  return register.access === 'read-write' ? null : `${settingWords(key)} can only be read.`
+  return register && (register.channel !== undefined || key.startsWith('scale.'))
+    ? `${settingWords(key, profile.channels)} belongs to one measuring point; intend it there.`
+    : null
 }
 
 /** Scaling values come from the point's own data: the host computes them again and refuses what differs. */
 function disagreement(point: Point, values: Record<string, string>, proposal: ReturnType<typeof proposeScaling>): string | null {
   const scaling = Object.entries(values).filter(([key]) => key.startsWith('scale.'))
   if (scaling.length === 0) return null
-  if (!proposal.ok) return `The scaling of ${point.tag} cannot be computed here, so these values are not taken over.`
+  if (!proposal.ok)
+    return `The scaling of ${point.tag} cannot be computed, so these values are not taken over. ${explainScalingFailure(proposal.failure)}`
   const offers = [proposal.value.intended, ...proposal.value.alternatives.map((a) => a.values)]
   const agreed = offers.some((offer) => scaling.every(([key, value]) => offer[key] === value))
   return agreed ? null : `Computed again from the point, the scaling values of ${point.tag} come out differently; reload and look again.`

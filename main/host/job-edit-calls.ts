@@ -1,4 +1,6 @@
 import type { Handlers } from '../../app/contract/contract.ts'
+import { indicatorClash, profileUnknown } from '../../app/job/indicator-rules.ts'
+import { heldByAnother } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Bus, Indicator, Job, Point } from '../../app/job/schema.ts'
 import { sameSeals } from '../../app/job/seal-numbers.ts'
@@ -8,7 +10,7 @@ import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { addSession, dropSession } from './sessions.ts'
 import { dropBus } from './topics.ts'
-import { busOf, editJob, indicatorOf, isModbusTcp, pointOf, pointsOn, type World } from './world.ts'
+import { busOf, editJob, indicatorOf, pointOf, pointsOn, type World } from './world.ts'
 
 type JobEditCalls = Pick<
   Handlers,
@@ -92,7 +94,14 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       if (wrong) return wrong
       const crowded = pointsOn(w, indicatorId).find((p) => p.channel > (w.profiles.get(next.profileId)?.channels ?? 0))
       if (crowded) return refuse(`${crowded.tag} measures channel ${crowded.channel}, which this profile does not have.`, 'profileId')
-      const kept = keep((job) => ({ ...job, indicators: job.indicators.map((i) => (i.id === indicatorId ? next : i)) }))
+      const profile = next.profileId === held.profileId ? undefined : w.profiles.get(next.profileId)
+      const measured = (point: Point) =>
+        profile && point.indicatorId === indicatorId ? { ...point, intended: heldByAnother(point.intended, profile) } : point
+      const kept = keep((job) => ({
+        ...job,
+        indicators: job.indicators.map((i) => (i.id === indicatorId ? next : i)),
+        points: job.points.map(measured),
+      }))
       // A name leaves the session as it is; anything else makes it another unit, to be identified again.
       if (kept.ok && Object.keys(present(change)).some((key) => key !== 'name')) {
         addSession(w, next)
@@ -159,13 +168,8 @@ function placeOf({ link }: Bus): string {
 }
 
 export function unfitIndicator(w: World, indicator: Indicator, job: Pick<Job, 'buses' | 'indicators'> = w.store.job) {
-  const bus = job.buses.find((b) => b.id === indicator.busId)
-  if (!bus) return refuse(`There is no bus ${indicator.busId} in this job.`, 'busId')
-  if (!w.profiles.has(indicator.profileId)) return refuse(`There is no profile ${indicator.profileId}.`, 'profileId')
-  if (!isModbusTcp(bus) && (indicator.unit < 1 || indicator.unit > 247))
-    return refuse('A unit on a serial line has an address from 1 to 247.', 'unit')
-  const twin = job.indicators.find((i) => i.id !== indicator.id && i.busId === indicator.busId && i.unit === indicator.unit)
-  return twin ? refuse(`${twin.name} has address ${indicator.unit} on this bus already.`, 'unit') : null
+  const clash = profileUnknown(indicator.profileId, w.profiles) ?? indicatorClash(indicator, job)
+  return clash && refuse(clash.why, clash.where)
 }
 
 export function inUse(w: World, indicator: Indicator) {

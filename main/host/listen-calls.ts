@@ -1,9 +1,10 @@
 import type { Handlers } from '../../app/contract/contract.ts'
+import { isModbusTcp } from '../../app/job/indicator-rules.ts'
 import { ok } from '../../app/result.ts'
 import { explainHeard, type HeardBytes, judgeHeard } from '../bus/line-heard.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
 import { refuse } from './refusals.ts'
-import { busOf, isModbusTcp, type World } from './world.ts'
+import { busOf, type World } from './world.ts'
 
 const showEveryMs = 250
 

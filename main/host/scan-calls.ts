@@ -1,6 +1,7 @@
 import type { ScanView } from '../../app/contract/bus-calls.ts'
 import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { Handlers, HostCalls } from '../../app/contract/contract.ts'
+import { isModbusTcp } from '../../app/job/indicator-rules.ts'
 import type { Bus } from '../../app/job/schema.ts'
 import type { SerialFormat } from '../../app/profile/schema.ts'
 import { ok } from '../../app/result.ts'
@@ -11,7 +12,7 @@ import { identify } from '../indicator/identify.ts'
 import { unitIo } from '../indicator/unit-io.ts'
 import { lineFormatOf } from './line-format.ts'
 import { refuse } from './refusals.ts'
-import { busOf, isModbusTcp, type World } from './world.ts'
+import { busOf, type World } from './world.ts'
 
 type Wanted = HostCalls['bus.scan']['request']
 type Running = { stop: AbortController; ended: Promise<void> }

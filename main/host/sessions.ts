@@ -1,3 +1,4 @@
+import { intendedOn } from '../../app/job/intended.ts'
 import type { Indicator } from '../../app/job/schema.ts'
 import { fail } from '../../app/result.ts'
 import { mayMove, placeOf, reformatBus, settle } from './attach-bus.ts'
@@ -20,7 +21,7 @@ export function addSession(world: World, indicator: Indicator): void {
         return bus ? bus.request(unit, request, how) : fail({ kind: 'link-down', why: 'the bus is not open' })
       },
     },
-    intended: () => Object.assign({}, ...pointsOn(world, indicator.id).map((p) => p.intended)),
+    intended: () => intendedOn(pointsOn(world, indicator.id)),
     points: () => pointsOn(world, indicator.id),
     by: () => world.session.by,
     newId: world.newId,

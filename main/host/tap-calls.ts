@@ -1,11 +1,12 @@
 import { join } from 'node:path'
 import type { Handlers } from '../../app/contract/contract.ts'
+import { isModbusTcp } from '../../app/job/indicator-rules.ts'
 import { ok } from '../../app/result.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
 import { type FrameFile, type FrameFileHeader, startFrameFile } from '../files/frame-file.ts'
 import { companion } from '../files/job-store.ts'
 import { refuse } from './refusals.ts'
-import { busOf, isModbusTcp, type World } from './world.ts'
+import { busOf, type World } from './world.ts'
 
 const flushEveryMs = 1_000
 

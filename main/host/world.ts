@@ -72,8 +72,6 @@ export type World = {
 }
 
 export const busOf = (w: World, busId: string): Bus | undefined => w.store.job.buses.find((b) => b.id === busId)
-export const isModbusTcp = ({ link }: Bus): boolean =>
-  link.kind === 'modbus-tcp' || (link.kind === 'practice' && link.framing === 'modbus-tcp')
 export const indicatorOf = (w: World, indicatorId: string): Indicator | undefined =>
   w.store.job.indicators.find((i) => i.id === indicatorId)
 export const pointOf = (w: World, pointId: string): Point | undefined => w.store.job.points.find((p) => p.id === pointId)
