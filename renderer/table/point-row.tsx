@@ -1,9 +1,10 @@
 import { Checkbox } from '@mantine/core'
 import { memo } from 'react'
 import { chainCells } from '../chain/chain-cells.tsx'
-import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
+import { type PlaceId, placeIds } from '../places/place-ids.ts'
 import { open } from '../state/navigation.ts'
 import { usePointView } from '../state/point-view.ts'
+import { headId } from './column-head.tsx'
 
 type Props = {
   pointId: string
@@ -30,7 +31,7 @@ export const PointRow = memo(function PointRow({ pointId, chosen, onChoose, star
             aria-label={`Choose ${point.tag}`}
           />
           <button type="button" className="tag-button" tabIndex={-1} onClick={() => open({ pointId, place: 'reading' })}>
-            <b>{point.tag}</b> <span className="second">{point.name}</span>
+            <b id={`${pointId}-tag`}>{point.tag}</b> <span className="second">{point.name}</span>
           </button>
         </span>
       </th>
@@ -43,8 +44,8 @@ export const PointRow = memo(function PointRow({ pointId, chosen, onChoose, star
               className={`cell ${cell.tone === 'plain' ? '' : cell.tone}`}
               data-place={id}
               tabIndex={id === startHere ? 0 : -1}
-              aria-label={`${point.tag}, ${placeNames[id]}`}
-              aria-describedby={`${pointId}-${id}`}
+              // Called by its row, its column and what it shows, so that it can be spoken to by what is seen.
+              aria-labelledby={`${pointId}-tag ${headId(id)} ${pointId}-${id}`}
               onClick={() => open({ pointId, place: id })}
             >
               <span id={`${pointId}-${id}`} className={id === 'reading' ? 'strong' : undefined}>

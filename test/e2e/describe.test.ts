@@ -100,8 +100,7 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
     await soFar().getByRole('textbox', { name: 'Scale interval' }).fill('0.2')
     await button('Measure with it').click()
 
-    await page
-      .getByRole('button', { name: 'WT-105, Reading', exact: true })
+    await cell(page, 'Reading', 'WT-105')
       .getByText(/\d kg$/)
       .waitFor()
     const point = workbench.practice.host.topics.get('job')?.points.find((p) => p.tag === 'WT-105')

@@ -1,12 +1,17 @@
 import type { Page } from 'playwright-core'
 
 /** What has the focus, as a screen reader would name it. */
-const focused = (page: Page) =>
+export const focused = (page: Page) =>
   page.evaluate(() => {
     const now = document.activeElement
     if (!(now instanceof HTMLElement) || now === document.body) return ''
     const label = now instanceof HTMLInputElement || now instanceof HTMLTextAreaElement ? now.labels?.[0]?.textContent : null
-    return (now.getAttribute('aria-label') ?? label ?? now.textContent ?? '').trim()
+    const called = now
+      .getAttribute('aria-labelledby')
+      ?.split(' ')
+      .map((id) => document.getElementById(id)?.textContent?.trim())
+      .join(' ')
+    return (called ?? now.getAttribute('aria-label') ?? label ?? now.textContent ?? '').trim()
   })
 
 /** Goes on by the tab key until something of this name has the focus; what cannot be reached by it fails. */

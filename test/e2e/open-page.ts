@@ -26,5 +26,5 @@ export async function openPage(browser: Browser, url: string): Promise<OpenPage>
 export const place = (page: Page, name: string) =>
   page.getByRole('navigation', { name: /^Chain/ }).getByRole('button', { name: new RegExp(`^${name}`) })
 
-/** A cell of the table of all points. */
-export const cell = (page: Page, name: string) => page.getByRole('button', { name: `WT-101, ${name}`, exact: true })
+/** A cell of the table of all points, called by its row, its column and what it shows. */
+export const cell = (page: Page, name: string, tag = 'WT-101') => page.getByRole('button', { name: new RegExp(`^${tag} ${name} `) })

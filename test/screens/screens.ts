@@ -10,6 +10,8 @@ export type Screen = {
   name: string
   /** Not every job has such a point. */
   needs?: 'pressure'
+  /** Reached from wherever the page is, by its address alone. */
+  byAddress?: true
   open(stage: Stage): Promise<void>
 }
 
@@ -41,6 +43,7 @@ const placeScreens = (point: (stage: Stage) => string, prefix: string, needs?: '
   placeIds.map((place) => ({
     name: `${prefix}-${place}`,
     ...(needs ? { needs } : {}),
+    byAddress: true as const,
     open: (stage) => openPlace(stage.page, point(stage), place),
   }))
 
