@@ -202,15 +202,15 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     if (state.reading === null) return { most: '–', detail, tone: state.tone }
     return {
       most: (
-        <>
+        <span className={doubtful && state.tone === 'plain' ? 'attention' : undefined}>
           {doubtful ? <ScalingInDoubt /> : null}
           <span className={state.struck ? 'struck' : undefined}>
             <Quantity value={state.reading} unit={state.unit} />
           </span>
-        </>
+        </span>
       ),
       detail: doubtful ? `${state.word} · scaling in doubt` : detail,
-      tone: state.tone === 'plain' && doubtful ? 'attention' : state.tone,
+      tone: state.tone,
       ...(state.tone === 'plain' ? {} : { phrase: state.origin === 'stale' ? `reading ${state.word}` : state.word }),
     }
   },

@@ -1,11 +1,12 @@
 import { Checkbox } from '@mantine/core'
-import { useViewportSize } from '@mantine/hooks'
 import { useCallback, useMemo, useRef } from 'react'
 import type { Job } from '../../app/job/schema.ts'
+import { useRoom } from '../parts/use-room.ts'
 import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
 import { AddPanel } from '../setup/add-panel.tsx'
 import { BusesPanel } from '../setup/buses-panel.tsx'
 import { RunResults } from '../several/run-results.tsx'
+import { runs } from '../several/runs.ts'
 import { SeveralEdit } from '../several/several-edit.tsx'
 import { ZeroOrTare } from '../several/zero-or-tare.tsx'
 import { useAttention } from '../table/attention.ts'
@@ -20,8 +21,14 @@ import { ScopeBar } from '../table/scope-bar.tsx'
 import { keepSpaceFromPressing, onTableKey } from '../table/table-keys.ts'
 
 const rowPx = 29
-/** Header, foot, a notice, column heads, bar, and the least that a trend is worth: with less the trend opens on demand. */
-const aroundPx = 40 + 36 + 40 + 32 + 44 + 208
+const headPx = 32
+const barPx = 44
+/** The least that a trend is worth: with less it stays folded. */
+const trendPx = 208
+/** One action's results, about. */
+const runPx = 100
+/** So many rows stay in sight whatever is below them. */
+const leastRows = 6
 
 /** All measuring points: a row a point, a column a place; what can be done for several, and below it trend or panels. */
 export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
@@ -29,7 +36,7 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
   const attention = useAttention()
   const chosen = useChosen(job)
   const panel = below.use()
-  const { height } = useViewportSize()
+  const { ref: room, height } = useRoom<HTMLElement>()
   const list = useRef<HTMLDivElement>(null)
   const { shown } = order
   const scope = useMemo(() => scopeOf(chosen, shown, job.points.length), [chosen, shown, job.points.length])
@@ -39,14 +46,23 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
     (id: string, withRange: boolean) => choice.set((now) => (withRange ? rangeTo(now, id, shownNow.current) : toggled(now, id))),
     [],
   )
-  const trendShown = panel === 'trend' || (panel === null && height >= aroundPx + rowPx * shown.length)
+  const leastListPx = headPx + rowPx * Math.min(shown.length, leastRows)
+  const besidesPx = barPx + trendPx + runPx * runs.use().length
+  const trendShown =
+    panel === 'trend' ? height >= leastListPx + besidesPx : panel === null && height >= headPx + rowPx * shown.length + besidesPx
   const chosenShown = shown.filter((id) => chosen.includes(id)).length
 
   return (
-    <main className={`table-view ${panel !== null && panel !== 'trend' && panel !== 'nothing' ? 'has-panel' : ''}`}>
+    <main ref={room} className={`table-view ${panel !== null && panel !== 'trend' && panel !== 'nothing' ? 'has-panel' : ''}`}>
       <h1 className="visually-hidden">All points</h1>
       {/* biome-ignore lint/a11y/noStaticElementInteractions: keys move between the buttons inside and choose rows */}
-      <div className="points-scroll" ref={list} onKeyDown={(event) => onTableKey(event, shown)} onKeyUp={keepSpaceFromPressing}>
+      <div
+        className="points-scroll"
+        ref={list}
+        style={{ minHeight: leastListPx }}
+        onKeyDown={(event) => onTableKey(event, shown)}
+        onKeyUp={keepSpaceFromPressing}
+      >
         <table className="points" aria-rowcount={shown.length + 1}>
           <thead>
             <tr>

@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core'
 import { type ReactNode, useEffect, useRef } from 'react'
+import { Scroller } from './scroller.tsx'
 
 /** A place to work in, below the table or the header; it takes the focus when it opens and gives it back by Esc. */
 export function Panel({
@@ -39,7 +40,7 @@ export function Panel({
           Close<span className="key">Esc</span>
         </Button>
       </div>
-      <div className="panel-body">{children}</div>
+      <Scroller className="panel-body">{children}</Scroller>
     </section>
   )
 }

@@ -3,6 +3,7 @@ import { useState } from 'react'
 import type { QuickCheck } from '../../app/job/schema.ts'
 import { numberText } from '../figures/number-text.ts'
 import { Failed } from '../parts/failed.tsx'
+import { Scroller } from '../parts/scroller.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { EarlierChecks, Result } from './check-result.tsx'
@@ -27,14 +28,14 @@ export function CheckPlace({ view }: { view: PointView }) {
 function Overview({ view, check }: { view: PointView; check: QuickCheck | undefined }) {
   return (
     <>
-      <section className="check-left">
+      <Scroller className="check-left">
         <StartCheck view={view} />
         <HandoverSheet point={view.point} />
         <EarlierChecks view={view} />
-      </section>
-      <section className="check-middle">
+      </Scroller>
+      <Scroller className="check-middle">
         {check ? <Result view={view} check={check} /> : <p className="empty-place roomy">not checked</p>}
-      </section>
+      </Scroller>
     </>
   )
 }

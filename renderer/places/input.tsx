@@ -11,6 +11,7 @@ import { TrendChart } from '../figures/trend/trend-chart.tsx'
 import { following, windowText } from '../figures/trend/trend-view.ts'
 import { QuantityField } from '../parts/edit-field.tsx'
 import { Fact, Facts } from '../parts/facts.tsx'
+import { PlaceColumns } from '../parts/place-columns.tsx'
 import { NotMeasured, Shape } from '../parts/quantity.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { usePointEdit } from '../state/use-point-edit.ts'
@@ -29,46 +30,70 @@ export function InputPlace({ view }: { view: PointView }) {
   const filter = profile?.registers.find((r) => r.name.startsWith('filter.') && r.role === 'setting')?.name
   const { excitation: _before, ...measured } = point.measured
   return (
-    <div className="columns input">
-      <section>
-        <Signal view={view} />
-        <div className="group ruled">
-          <h2>Settings of the input</h2>
-          <IntendedSetting view={view} name="input.range" label="Input range" />
-          <IntendedSetting view={view} name="excitation.voltage" label="Excitation, nominal" />
-          <QuantityField
-            label="Excitation, measured"
-            value={point.measured.excitation}
-            dimensions={['voltage']}
-            unit="V"
-            empty="not measured"
-            edit={edit}
-            change={(excitation) => ({ measured: { ...point.measured, excitation } })}
-            clear={() => ({ measured })}
-            beside={point.measured.excitation ? 'at the sensor; typed' : excitationNeed(view)}
-          />
-          <IntendedSetting view={view} name={filter ?? 'filter'} label="Filter" />
-        </div>
-      </section>
-      <section className="headroom-column">
-        <h2>Room in the input</h2>
-        {room.ok ? (
-          <Room
-            view={view}
-            room={room.value}
-            intended={intended.ok && intended.value.limits?.origin === 'intended' ? intended.value : null}
-          />
-        ) : (
-          <p className="second">{explainScalingFailure(room.failure)}</p>
-        )}
-      </section>
-      <section className="wide">
-        <h2>Excitation and what stands it</h2>
-        <ExcitationLimits view={view} />
-        <InputFacts view={view} room={room.ok ? room.value : undefined} />
-        <SignalTrend view={view} />
-      </section>
-    </div>
+    <PlaceColumns
+      place="input"
+      columns={[
+        {
+          top: <Signal view={view} />,
+          parts: [
+            {
+              name: 'Settings of the input',
+              content: (
+                <>
+                  <IntendedSetting view={view} name="input.range" label="Input range" />
+                  <IntendedSetting view={view} name="excitation.voltage" label="Excitation, nominal" />
+                  <QuantityField
+                    label="Excitation, measured"
+                    value={point.measured.excitation}
+                    dimensions={['voltage']}
+                    unit="V"
+                    empty="not measured"
+                    edit={edit}
+                    change={(excitation) => ({ measured: { ...point.measured, excitation } })}
+                    clear={() => ({ measured })}
+                    beside={point.measured.excitation ? 'at the sensor; typed' : excitationNeed(view)}
+                  />
+                  <IntendedSetting view={view} name={filter ?? 'filter'} label="Filter" />
+                </>
+              ),
+            },
+          ],
+        },
+        {
+          className: 'headroom-column',
+          main: true,
+          parts: [
+            {
+              name: 'Room in the input',
+              content: room.ok ? (
+                <Room
+                  view={view}
+                  room={room.value}
+                  intended={intended.ok && intended.value.limits?.origin === 'intended' ? intended.value : null}
+                />
+              ) : (
+                <p className="second">{explainScalingFailure(room.failure)}</p>
+              ),
+            },
+          ],
+        },
+        {
+          className: 'wide',
+          parts: [
+            {
+              name: 'Excitation',
+              content: (
+                <>
+                  <ExcitationLimits view={view} />
+                  <InputFacts view={view} room={room.ok ? room.value : undefined} />
+                </>
+              ),
+            },
+            ...(signalState(view)?.origin === 'measured' ? [{ name: 'Signal', content: <SignalTrend view={view} /> }] : []),
+          ],
+        },
+      ]}
+    />
   )
 }
 
@@ -209,7 +234,6 @@ function SignalTrend({ view }: { view: PointView }) {
   return (
     <div className="input-trend">
       <div className="trend-head">
-        <h2>Signal</h2>
         <span className="second">{windowText(windowMs).toLowerCase()}</span>
       </div>
       <TrendChart

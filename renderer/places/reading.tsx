@@ -6,6 +6,7 @@ import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
 import { TrendPanel } from '../figures/trend/trend-panel.tsx'
 import { LargeDigits } from '../parts/large-digits.tsx'
 import { NotMeasured } from '../parts/quantity.tsx'
+import { Scroller } from '../parts/scroller.tsx'
 import { open } from '../state/navigation.ts'
 import type { PointView } from '../state/point-view.ts'
 import { BenchLoad } from './bench-load.tsx'
@@ -32,12 +33,12 @@ export function ReadingPlace({ view }: { view: PointView }) {
             </button>
           </p>
         ) : null}
-        <div className="below-digits">
+        <Scroller className="below-digits">
           <Meanings view={view} />
           <IndicatorCommands view={view} />
           <Record view={view} />
           <BenchLoad view={view} />
-        </div>
+        </Scroller>
       </div>
       <Trend view={view} />
     </div>

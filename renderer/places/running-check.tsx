@@ -10,6 +10,7 @@ import { TrendChart } from '../figures/trend/trend-chart.tsx'
 import { following } from '../figures/trend/trend-view.ts'
 import { LargeDigits } from '../parts/large-digits.tsx'
 import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
+import { Scroller } from '../parts/scroller.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { BenchLoad } from './bench-load.tsx'
@@ -41,7 +42,7 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
 
   return (
     <>
-      <section className="check-left">
+      <Scroller className="check-left">
         <h2>
           {done < 3 ? `Step ${done + 1} of 3, ${done === 0 ? 'unloaded' : done === 1 ? 'loaded' : 'unloaded again'}` : 'All three taken'}
         </h2>
@@ -67,7 +68,7 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
         <Weights columns={columns} unit={point.unit} />
         {job.simulated && done < 3 ? <BenchLoad key={done} view={view} suggest={load || '0'} /> : null}
         <p className="caution">Nobody under the load. Rated gear, and your site’s rules.</p>
-      </section>
+      </Scroller>
 
       <section className="check-middle">
         <p className={state.tone === 'plain' ? 'second' : state.tone}>
@@ -88,7 +89,6 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
                 Take the reading at {load === '0' ? 'no load' : `${numberText(load || '0', sign)} ${point.unit}`}
               </Button>
             </div>
-            <TypedReading view={view} disabled={load === ''} onTake={take} />
           </>
         ) : (
           <div className="button-row">
@@ -97,28 +97,31 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
             </Button>
           </div>
         )}
-        {done > 0 && done < 3 ? (
-          <button type="button" className="plain-link" onClick={() => void finish.ask({ checkId: check.id })}>
-            End the check here; it cannot be judged then
-          </button>
-        ) : null}
-        {[capture.failure, finish.failure].map((f, i) =>
-          f ? (
-            <p key={i === 0 ? 'capture' : 'finish'} className="lost" role="alert">
-              {explain(f)}
-            </p>
-          ) : null,
-        )}
-        <div className="settling">
-          <TrendChart
-            traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity: 'reading' }]}
-            unit={point.unit}
-            view={lastSeconds}
-            leastSpan={Number(point.scaleInterval) * 10}
-            time="relative"
-            label={`Reading of ${point.tag} over the last 20 seconds`}
-          />
-        </div>
+        <Scroller>
+          {done < 3 ? <TypedReading view={view} disabled={load === ''} onTake={take} /> : null}
+          {done > 0 && done < 3 ? (
+            <button type="button" className="plain-link" onClick={() => void finish.ask({ checkId: check.id })}>
+              End the check here; it cannot be judged then
+            </button>
+          ) : null}
+          {[capture.failure, finish.failure].map((f, i) =>
+            f ? (
+              <p key={i === 0 ? 'capture' : 'finish'} className="lost" role="alert">
+                {explain(f)}
+              </p>
+            ) : null,
+          )}
+          <div className="settling">
+            <TrendChart
+              traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity: 'reading' }]}
+              unit={point.unit}
+              view={lastSeconds}
+              leastSpan={Number(point.scaleInterval) * 10}
+              time="relative"
+              label={`Reading of ${point.tag} over the last 20 seconds`}
+            />
+          </div>
+        </Scroller>
       </section>
     </>
   )

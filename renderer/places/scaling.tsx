@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'react'
 import { proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
+import { Scroller } from '../parts/scroller.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { ByHand } from './scaling/by-hand.tsx'
 import { CertificateSide } from './scaling/certificate-side.tsx'
@@ -21,11 +22,11 @@ export function ScalingPlace({ view }: { view: PointView }) {
   if (!proposal.ok)
     return (
       <div className="columns">
-        <section className="wide">
+        <Scroller className="wide">
           <h2>No scaling can be computed</h2>
           <p className="caution">{explainScalingFailure(proposal.failure)}</p>
           <Sources view={view} profile={profile} />
-        </section>
+        </Scroller>
       </div>
     )
   const { value } = proposal
@@ -34,7 +35,7 @@ export function ScalingPlace({ view }: { view: PointView }) {
   return (
     <div className="columns scaling">
       <CertificateSide view={view} proposal={value} />
-      <section className="middle">
+      <Scroller className="middle">
         <h2>What this indicator can hold</h2>
         <PairsTable view={view} offers={offers} chosen={chosen} onChoose={setChosen} />
         <p className="second">{roundingText(pairs, view)}</p>
@@ -46,7 +47,7 @@ export function ScalingPlace({ view }: { view: PointView }) {
         </div>
         <FoundEvidence view={view} />
         <Sources view={view} profile={profile} />
-      </section>
+      </Scroller>
       <section className="plot-side">
         <h2>Error along the load</h2>
         <ErrorAlongLoad view={view} proposal={value} pairs={pairs} />

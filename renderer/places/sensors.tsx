@@ -6,6 +6,7 @@ import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { certificateLine } from '../chain/certificate-line.ts'
 import { decimalsOf, fixedText } from '../figures/number-text.ts'
 import { Fact, Facts } from '../parts/facts.tsx'
+import { PlaceColumns } from '../parts/place-columns.tsx'
 import { Shape } from '../parts/quantity.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { usePointChoice } from '../state/use-point-edit.ts'
@@ -37,35 +38,51 @@ export function SensorsPlace({ view }: { view: PointView }) {
   const [refused, setRefused] = useState(false)
   const { put } = usePointChoice(view.point.id)
   return (
-    <div className="columns sensors">
-      <section className="sensors-left">
-        <SensorCount
-          view={view}
-          alike={alike}
-          onAlike={(wanted) => {
-            setChosen(wanted)
-            setRefused(wanted && !areAlike(certificates))
-          }}
-        />
-        {refused && !areAlike(certificates) ? (
-          <p className="caution">
-            The certificates state different values.{' '}
-            <Button onClick={() => put({ sensors: { ...view.point.sensors, certificates: asTheFirst(certificates) } })}>
-              Give all {certificates.length} what sensor 1 states
-            </Button>
-          </p>
-        ) : null}
-        {certificates.length > 0 ? (
-          <CertificateFields view={view} alike={alike} />
-        ) : (
-          <p className="second">No sensor is entered. Say how many there are; then type what the certificate states.</p>
-        )}
-      </section>
-      <section>
-        <Together view={view} />
-        <CalibrationPaste view={view} />
-      </section>
-    </div>
+    <PlaceColumns
+      place="sensors"
+      columns={[
+        {
+          className: 'sensors-left',
+          main: true,
+          parts: [
+            {
+              name: 'What the certificates state',
+              content: (
+                <>
+                  <SensorCount
+                    view={view}
+                    alike={alike}
+                    onAlike={(wanted) => {
+                      setChosen(wanted)
+                      setRefused(wanted && !areAlike(certificates))
+                    }}
+                  />
+                  {refused && !areAlike(certificates) ? (
+                    <p className="caution">
+                      The certificates state different values.{' '}
+                      <Button onClick={() => put({ sensors: { ...view.point.sensors, certificates: asTheFirst(certificates) } })}>
+                        Give all {certificates.length} what sensor 1 states
+                      </Button>
+                    </p>
+                  ) : null}
+                  {certificates.length > 0 ? (
+                    <CertificateFields view={view} alike={alike} />
+                  ) : (
+                    <p className="second">No sensor is entered. Say how many there are; then type what the certificate states.</p>
+                  )}
+                </>
+              ),
+            },
+          ],
+        },
+        {
+          parts: [
+            { name: certificates.length > 1 ? 'Together' : 'At this point', content: <Together view={view} /> },
+            { name: 'Calibration table', content: <CalibrationPaste view={view} /> },
+          ].filter(() => certificates.length > 0),
+        },
+      ]}
+    />
   )
 }
 
@@ -89,8 +106,7 @@ function Together({ view }: { view: PointView }) {
   const safe = overloads.length === certificates.length ? (capacity * Math.min(...overloads)) / 100 - line.deadLoad.valueOf() : undefined
   const own = warnings.filter((w) => ['capacities-differ', 'output-resistances-differ', 'zero-balance-not-stated'].includes(w.kind))
   return (
-    <div className="group">
-      <h2>{certificates.length > 1 ? 'Together' : 'At this point'}</h2>
+    <>
       <Facts>
         <Fact label={certificates.length > 1 ? 'Mean rated output' : 'Rated output'}>
           <b>{fixedText(line.ratedOutput.valueOf(), 5, sign)}</b> <span className="unit">mV/V</span>
@@ -111,6 +127,6 @@ function Together({ view }: { view: PointView }) {
           {w.why}
         </p>
       ))}
-    </div>
+    </>
   )
 }

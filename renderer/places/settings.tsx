@@ -6,6 +6,7 @@ import { RegisterViewer } from '../describe/register-viewer.tsx'
 import { clockText, dateText } from '../figures/number-text.ts'
 import { Failed } from '../parts/failed.tsx'
 import { NotMeasured } from '../parts/quantity.tsx'
+import { Scroller } from '../parts/scroller.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
 import { Seal } from './settings/seal.tsx'
@@ -52,7 +53,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
   const writable = lines.filter((l) => l.register.access === 'read-write').length
 
   return (
-    <div className="stacked">
+    <Scroller>
       <div className="trend-head">
         <h2>
           {indicator.name}, {profile.name}
@@ -105,6 +106,6 @@ export function SettingsPlace({ view }: { view: PointView }) {
         <summary>Registers as they are</summary>
         <RegisterViewer busId={indicator.busId} unit={indicator.unit} profile={profile} />
       </details>
-    </div>
+    </Scroller>
   )
 }

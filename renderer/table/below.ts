@@ -1,4 +1,8 @@
+import { closeSidePanel } from '../frame/side-panel.ts'
 import { sharedState } from '../state/shared-state.ts'
+
+/** Lower than this the page has no room for a panel below the header and one below the table. */
+const leastForBothPx = 900
 
 /** What stands below the table: the trend (null where the page decides by its height), or a panel to work in. */
 export type Below = 'trend' | 'nothing' | 'buses' | 'add' | 'import' | 'like' | 'edit' | 'zero' | null
@@ -6,5 +10,12 @@ export type Below = 'trend' | 'nothing' | 'buses' | 'add' | 'import' | 'like' | 
 export const below = sharedState<Below>(null)
 
 /** Opens a panel, or closes it where it is open already. */
-export const toggleBelow = (panel: Exclude<Below, null>): void => below.set((now) => (now === panel ? null : panel))
+export const toggleBelow = (panel: Exclude<Below, null>): void => {
+  if (below.get() !== panel) makeRoom()
+  below.set((now) => (now === panel ? null : panel))
+}
+/** With little height a panel below the table takes the place of one below the header. */
+export const makeRoom = (): void => {
+  if (window.innerHeight < leastForBothPx) closeSidePanel()
+}
 export const closePanel = (): void => below.set(null)

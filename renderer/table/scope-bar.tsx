@@ -5,7 +5,7 @@ import { indicatorsOf } from '../several/indicators-of.ts'
 import { useSeveralActions } from '../several/several-actions.ts'
 import { useHost, useTopic } from '../state/host-context.tsx'
 import type { Attention } from './attention.ts'
-import { type Below, below, toggleBelow } from './below.ts'
+import { type Below, below, makeRoom, toggleBelow } from './below.ts'
 import { BeyondEdges } from './beyond.tsx'
 import { chooseNone, type Scope, scopeWords } from './choice.ts'
 import type { Order } from './order.ts'
@@ -79,7 +79,13 @@ export function ScopeBar({ job, scope, order, attention, list, trendShown }: Pro
         Edit…
       </PanelButton>
       <span className="bar-rule" aria-hidden="true" />
-      <Button aria-pressed={trendShown} onClick={() => below.set(trendShown ? 'nothing' : 'trend')}>
+      <Button
+        aria-pressed={trendShown}
+        onClick={() => {
+          if (!trendShown) makeRoom()
+          below.set(trendShown ? 'nothing' : 'trend')
+        }}
+      >
         Trend
       </Button>
       <PanelButton of="buses" panel={panel}>

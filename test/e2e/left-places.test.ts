@@ -102,6 +102,7 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await cell(page, 'Sensors').click()
     for (const n of [1, 2, 3]) await typeInto(`Input resistance within, sensor ${n}`, '15')
     await place(page, 'Wiring').click()
+    await page.getByRole('tab', { name: 'Ohms between the leads' }).click()
     await page.getByText('Power off, leads lifted.').waitFor()
     const row = page.getByRole('row', { name: /^excitation \+, excitation \u2212/ })
     // three of 385 ohm within 15 ohm, side by side

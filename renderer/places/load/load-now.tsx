@@ -30,7 +30,6 @@ export function LoadNow({ view }: { view: PointView }) {
   }
   return (
     <div className="group">
-      <h2>On it now</h2>
       <fieldset className="button-row bare" aria-label="What is on it now">
         <Button aria-pressed={!applied} loading={running} onClick={() => tell(null)}>
           Unknown

@@ -4,6 +4,7 @@ import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
 import { fixedText, numberText } from '../../figures/number-text.ts'
 import { Fact, Facts } from '../../parts/facts.tsx'
 import { Failed } from '../../parts/failed.tsx'
+import { Scroller } from '../../parts/scroller.tsx'
 import { useRequest, useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { PartsBar } from './parts-bar.tsx'
@@ -18,7 +19,7 @@ export function CertificateSide({ view, proposal }: { view: PointView; proposal:
   const outputs = certificates.flatMap((c) => (c.ratedOutput ? [numberText(c.ratedOutput.value, sign)] : []))
   const span = line.slope.mul(line.maximumLoad).valueOf()
   return (
-    <section className="certificate-side">
+    <Scroller className="certificate-side">
       <h2>What the certificates say</h2>
       <Facts>
         <Fact label="Sensors">
@@ -60,7 +61,7 @@ export function CertificateSide({ view, proposal }: { view: PointView; proposal:
           {w.why}
         </p>
       ))}
-    </section>
+    </Scroller>
   )
 }
 

@@ -29,8 +29,7 @@ export function CalibrationPaste({ view }: { view: PointView }) {
   }
   const pasted = text.trim() === '' ? null : calibrationTable(text, { decimalSign: sign, capacityUnit: certificate.capacity.unit })
   return (
-    <section className="group">
-      <h2>Calibration table</h2>
+    <section className="group" aria-label="Calibration table to paste">
       {certificates.length > 1 ? (
         <ChoiceField
           label="Of"

@@ -15,8 +15,7 @@ export function LeadOhms({ view }: { view: PointView }) {
   const pairs = leadPairs(wiring, sensors.certificates)
   const measured = wiring.measuredOhms ?? {}
   return (
-    <section>
-      <h2>Ohms between the leads</h2>
+    <>
       <p className="caution">Power off, leads lifted.</p>
       {pairs.ok ? (
         <table className="plain-table ohms-table" aria-label="Ohms between the leads">
@@ -67,7 +66,7 @@ export function LeadOhms({ view }: { view: PointView }) {
         At the indicator’s end of the cable. Measured values are typed. ≈ is made from both resistances of a bridge whose inside is not
         known. Without a stated tolerance nothing is judged.
       </p>
-    </section>
+    </>
   )
 }
 

@@ -1,0 +1,91 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest'
+import { practiceJobOf } from '../../main/practice/practice-bins.ts'
+import { describePeers } from '../peers/peer.ts'
+import { cell, place, startBrowser } from './open-page.ts'
+import { type OpenWorkbench, openWorkbench } from './open-workbench.ts'
+
+describePeers(['chromium'], 'a window 640 px high, the smallest that is served', ({ chromium }) => {
+  let browser: Browser
+  let workbench: OpenWorkbench
+  let page: Page
+
+  beforeAll(async () => {
+    browser = await startBrowser(chromium)
+    workbench = await openWorkbench(browser, { job: practiceJobOf(12) })
+    page = workbench.page
+    await page.setViewportSize({ width: 1280, height: 640 })
+  })
+  afterAll(async () => {
+    expect(workbench.complaints).toEqual([])
+    await workbench.close()
+    await browser.close()
+  })
+  beforeEach(async () => {
+    await page.evaluate(() => {
+      location.hash = ''
+    })
+    await cell(page, 'Reading').waitFor()
+  })
+
+  const bench = () => page.getByRole('button', { name: /bench$/i, expanded: false })
+  const closeBench = () =>
+    page
+      .getByRole('region', { name: 'Practice bench' })
+      .getByRole('button', { name: /^Close/ })
+      .click()
+  /** Whether all of it lies between the header and the foot. */
+  const inSight = async (locator: ReturnType<Page['locator']>) => {
+    const [box, foot] = [await locator.boundingBox(), await page.locator('.foot').boundingBox()]
+    return box !== null && foot !== null && box.y >= 40 && box.y + box.height <= foot.y + 0.5
+  }
+
+  it('keeps six rows and the bar in sight under the practice bench, and folds the trend meanwhile', async () => {
+    const trend = page.getByRole('button', { name: 'Trend', exact: true })
+    await trend.click()
+    expect(await page.getByRole('region', { name: 'Trend' }).isVisible()).toBe(true)
+
+    await bench().first().click()
+    await page.getByRole('region', { name: 'Trend' }).waitFor({ state: 'detached' })
+    for (const row of [0, 5]) expect(await inSight(page.locator('.points tbody tr').nth(row))).toBe(true)
+    expect(await inSight(page.locator('.scope-bar'))).toBe(true)
+
+    await trend.click()
+    await page.getByRole('region', { name: 'Practice bench' }).waitFor({ state: 'detached' })
+    expect(await inSight(page.getByRole('region', { name: 'Trend' }))).toBe(true)
+    expect(await inSight(page.locator('.points tbody tr').nth(5))).toBe(true)
+    await trend.click()
+  })
+
+  it('never lets chain and digits scroll away, also under the practice bench', async () => {
+    await cell(page, 'Reading').click()
+    await bench().first().click()
+    expect(await inSight(page.locator('.chain'))).toBe(true)
+    expect(await inSight(page.locator('.digits').first())).toBe(true)
+    await closeBench()
+  })
+
+  it('shows side columns as tabs beside the main one; the tab stays when the point changes', async () => {
+    await cell(page, 'Load').click()
+    await page.getByLabel('Maximum load').waitFor()
+    await page.getByRole('tab', { name: 'Gravity' }).click()
+    await page.getByLabel('Gravity here').waitFor()
+    expect(await page.getByLabel('Maximum load').isVisible()).toBe(false)
+    expect(await inSight(page.getByRole('heading', { name: 'On it now' }))).toBe(true)
+
+    await page.getByRole('navigation', { name: 'Measuring points' }).getByText('WT-102').click()
+    await page.getByRole('navigation', { name: 'Chain of WT-102' }).waitFor()
+    expect(await page.getByLabel('Gravity here').isVisible()).toBe(true)
+    expect(await place(page, 'Load').getAttribute('aria-current')).toBe('page')
+  })
+
+  it('says where there is more below, and goes there', async () => {
+    await cell(page, 'Scaling').click()
+    const middle = page.locator('.middle')
+    await middle.getByText('more below').click()
+    await expect.poll(() => middle.locator('.scroller-area').evaluate((area) => area.scrollTop)).toBeGreaterThan(100)
+    for (let presses = 0; presses < 5 && (await middle.getByText('more below').isVisible()); presses += 1)
+      await middle.getByText('more below').click()
+    expect(await inSight(middle.locator('summary').last())).toBe(true)
+  })
+})
