@@ -183,6 +183,12 @@ describe('an excitation above what a sensor stands', () => {
 })
 
 describe('two points on one channel', () => {
+  /** The other model has no excitation to set, and digits of its own for its scaling. */
+  const expectOnlyFit = () => {
+    const { intended } = point('wt-101')
+    expect(intended['filter.time@1']).toBe('0.50')
+    expect(Object.keys(intended).filter((key) => key.startsWith('scale.') || key.startsWith('excitation.'))).toEqual([])
+  }
   const ofChannel = (id: string) => Object.fromEntries(Object.entries(point(id).intended).filter(([key]) => key.includes('@')))
 
   it('are refused, whichever way the second comes there', async () => {
@@ -203,7 +209,8 @@ describe('two points on one channel', () => {
     value(await call('point.edit', { pointId: 'wt-201', revision: revision(), change: { channel: 3 } }))
     expect(ofChannel('wt-201')).toEqual({ 'reading.decimals@3': '2' })
     // On another indicator of another model only what that one can hold, and nothing of its scaling.
-    value(await intend('wt-101', { 'filter.time@1': '0.50', 'excitation.voltage@1': '10 V' }))
+    const scaling = value(proposeScaling(point('wt-101'), bundledProfiles.get('two-pairs-float32-locked') as Profile)).intended
+    value(await intend('wt-101', { ...scaling, 'filter.time@1': '0.50', 'excitation.voltage@1': '10 V' }))
     value(
       await call('indicator.add', {
         revision: revision(),
@@ -212,7 +219,17 @@ describe('two points on one channel', () => {
     )
     const spare = job().indicators.find((i) => i.name === 'Spare')!.id
     value(await call('point.edit', { pointId: 'wt-101', revision: revision(), change: { indicatorId: spare } }))
-    expect(ofChannel('wt-101')).toEqual({ 'filter.time@1': '0.50' })
+    expectOnlyFit()
+  })
+
+  it('nor does an indicator that is said to be of another model: only what that one can hold is intended still', async () => {
+    const scaling = value(proposeScaling(point('wt-101'), bundledProfiles.get('two-pairs-float32-locked') as Profile)).intended
+    value(await intend('wt-101', { ...scaling, 'filter.time@1': '0.50', 'excitation.voltage@1': '10 V' }))
+    const become = (profileId: string) => call('indicator.edit', { revision: revision(), indicatorId: 'ind-1', change: { profileId } })
+    value(await become('two-pairs-int32-low-word-first'))
+    expectOnlyFit()
+    value(await become('two-pairs-float32-locked'))
+    value(await call('indicator.identify', { indicatorId: 'ind-1' }))
   })
 })
 
