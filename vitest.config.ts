@@ -7,5 +7,7 @@ export default defineConfig({
     environment: 'node',
     testTimeout: 20_000,
     hookTimeout: 30_000,
+    // Concurrent tests are those that wait for line time, most of it silence: they cost the machine next to nothing.
+    maxConcurrency: 12,
   },
 })

@@ -22,14 +22,23 @@ const turnaroundMs = 100
 /** A line that is never silent is given up after this long, in ms. Common practice, no source. */
 const neverSilentMs = 1000
 
-type Exchange = { asked: Asked; writtenAt: number; sentAt: number; received: ReceivedBytes; settle(outcome: Outcome): void }
+type Exchange = {
+  asked: Asked
+  writtenAt: number
+  sentAt: number
+  received: ReceivedBytes
+  refusedEarly: boolean
+  settle(outcome: Outcome): void
+}
 
 /**
  * Modbus RTU over a byte stream, opened again by itself when it is lost. One request at a time.
  * The deadline is one moment, fixed when the request is written: its time on the wire, the answer time, and the time of the
  * longest answer on the wire. Silence and quarantine before the request come on top.
  * Limit: an answer that comes later than the quarantine, while the same unit is being asked something of the same shape,
- * cannot be told from the right one by its content. It is refused where it begins before our request can have left the wire.
+ * cannot be told from the right one by its content. It is refused where it begins before our request can have left the wire,
+ * unless the line is known not to keep its bit rate: an answer came too early that nothing else can have been, or one was refused
+ * as too early and no other came, not even during the quarantine.
  */
 export async function openRtuLink(
   open: OpenStream,
@@ -56,8 +65,10 @@ class RtuLink implements Link {
   #busy = false
   #lastByteAt = Number.NEGATIVE_INFINITY
   #quietUntil = Number.NEGATIVE_INFINITY
-  /** The last request that got no sound answer: its answer may still be on the way. */
-  #owed: Asked | undefined
+  /** By unit, the last request that got no sound answer since there was one: its answer may still be on the way. */
+  readonly #owed = new Map<number, Asked>()
+  /** An answer was refused as too early, and none has come since to the request that it came upon. */
+  #refusedAlone = false
   #echo: Echo = 'unknown'
   /** Answers were seen before the request could have left at this bit rate: a pty, or a USB device that ignores the rate. */
   #unpaced = false
@@ -162,12 +173,15 @@ class RtuLink implements Link {
       const waitMs = wireMs(this.#timing, ours.frame.length + longestAnswer(ours.request)) + answerWithinMs
       // What came while nothing was asked is nobody's answer any more.
       this.#idle.clear()
+      if (this.#refusedAlone) this.#unpaced = true
+      this.#refusedAlone = false
       const writtenAt = this.#clock.now()
       const exchange: Exchange = {
         asked: ours,
         writtenAt,
         sentAt: writtenAt + wireMs(this.#timing, ours.frame.length),
         received: new ReceivedBytes(3 * longestFrame),
+        refusedEarly: false,
         settle: (outcome) => {
           cancel()
           this.#exchange = undefined
@@ -206,12 +220,19 @@ class RtuLink implements Link {
   /** Before our request can have left the wire only an answer to an earlier one can begin. */
   #isTooEarly({ received, sentAt }: Exchange, found: Found): boolean {
     const early = received.timeOf(found.from) < sentAt
-    if (early && !this.#owed) this.#unpaced = true
+    if (early && !this.#owedIn(received.bytes.slice(found.from, found.to))) this.#unpaced = true
     return early && !this.#unpaced
   }
 
-  #refuseEarly({ received }: Exchange, found: Found, at: number): void {
-    this.#owed = undefined
+  /** The earlier request to which these bytes hold the answer. */
+  #owedIn(bytes: Uint8Array): Asked | undefined {
+    return [...this.#owed.values()].find((earlier) => findAnswer(earlier, bytes, 'no'))
+  }
+
+  #refuseEarly(exchange: Exchange, found: Found, at: number): void {
+    const { received } = exchange
+    exchange.refusedEarly = true
+    this.#owed.clear()
     this.#tap({ at, direction: 'received', bytes: received.bytes.slice(0, found.to), note: 'late answer to an earlier request, not taken' })
     received.drop(found.to)
   }
@@ -227,7 +248,7 @@ class RtuLink implements Link {
     const odd = [...(found.echo ? ['echo' as const] : []), ...(before.length > 0 ? ['stray' as const] : [])]
     const note = notes.length > 0 ? { note: notes.join(', ') } : {}
     this.#tap({ at, direction: 'received', bytes: bytes.slice(0, found.to), ...(odd.length > 0 ? { odd } : {}), ...note })
-    this.#owed = undefined
+    this.#owed.clear()
     const { content } = found
     const tookMs = at - exchange.writtenAt
     const onWireMs = this.#unpaced ? 0 : wireMs(this.#timing, exchange.asked.frame.length + found.to - found.from)
@@ -243,7 +264,8 @@ class RtuLink implements Link {
     const note = echoOnly ? 'local echo of the request, no answer' : 'no sound answer'
     const odd = echoOnly ? { odd: ['echo' as const] } : {}
     if (bytes.length > 0) this.#tap({ at: exchange.received.timeOf(bytes.length - 1), direction: 'received', bytes, note, ...odd })
-    this.#owed = exchange.asked
+    this.#owed.set(exchange.asked.unit, exchange.asked)
+    this.#refusedAlone = exchange.refusedEarly && rest.length === 0
     this.#quietUntil = now + this.#quarantine * answerWithinMs
     if (rest.length > 0) this.#idle.push(rest, now)
     exchange.settle(fail(failure))
@@ -252,10 +274,11 @@ class RtuLink implements Link {
 
   #onIdleBytes(bytes: Uint8Array, at: number): void {
     this.#idle.push(bytes, at)
-    const late = this.#owed && findAnswer(this.#owed, this.#idle.bytes, this.#echo)
+    const late = [...this.#owed.values()].some((earlier) => findAnswer(earlier, this.#idle.bytes, this.#echo))
+    this.#refusedAlone = false
     if (late) {
       // The answer owed has come: nothing more to wait for than the silence after it.
-      this.#owed = undefined
+      this.#owed.clear()
       this.#quietUntil = at
       this.#endQuarantine()
       this.#idle.clear()

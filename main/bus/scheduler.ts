@@ -29,7 +29,8 @@ export type Scheduler = {
 
 /**
  * One request in flight on one bus. User actions go before captures, captures before live polling; within a priority the
- * indicator served longest ago goes first. A unit that does not answer is set aside and probed now and then, at once for a user.
+ * indicator served longest ago goes first. A unit that does not answer is set aside and probed now and then; for a user it is asked
+ * at once, like any other.
  * Reads are asked once more after a fault of the way; writes never, since they may have been done.
  */
 export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, onSettled: () => void = () => {}): Scheduler {
@@ -81,7 +82,8 @@ export function createScheduler(link: Pick<Link, 'transact'>, clock: BusClock, o
     const restsMs = options.priority === 'user' ? null : health.restsFor()
     if (restsMs !== null) return fail({ kind: 'set-aside', nextProbeInMs: restsMs })
     served.set(unit, ++turn)
-    const isProbe = health.isSetAside()
+    // A user waits for the whole answer time, and for a second try: a unit must not be called silent after a shortened look.
+    const isProbe = options.priority !== 'user' && health.isSetAside()
     const first = await ask(job, isProbe ? health.probeWaitMs(options.answerMs) : options.answerMs, health)
     if (first.ok || isProbe || !isFaultOfTheWay(first.failure) || !onlyReads(job.request) || !maySend(job)) return first
     const second = await ask(job, options.answerMs, health)

@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander'
+import { isBusRegister } from '../../app/profile/bus-registers.ts'
 import { failed, failedBy, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import { guardedWrite, writeEnded } from './guarded-write.ts'
@@ -36,8 +37,10 @@ export function addSettingsResolve(settings: Command): void {
         if (!open) return failed({ why: 'No write of this indicator was interrupted; there is nothing to end.' })
         if (options.how !== 'leave') {
           const identity = await host.call('indicator.identify', { indicatorId })
-          if (!identity.ok) return failedBy(identity.failure)
-          if (identity.value.outcome === 'cannot-tell' && options.panelAgrees)
+          // One that was on its way to another address or line format may answer there, and is looked for.
+          const wasMoving = open.wanted.some(({ key }) => isBusRegister({ name: key }))
+          if (!identity.ok && !wasMoving) return failedBy(identity.failure)
+          if (identity.ok && identity.value.outcome === 'cannot-tell' && options.panelAgrees)
             await host.call('indicator.vouch', { indicatorId, agrees: true })
         }
         if (!around.json) around.note(`Write of ${open.startedAt} by ${open.by}:`)

@@ -27,7 +27,7 @@ import type { HostClock } from './world.ts'
 
 type Preview = { shown: WritePreview; before: SettingsImage; wanted: Wanted[] }
 
-export type SessionOptions = Omit<ReachOptions, 'pause'> &
+export type SessionOptions = ReachOptions &
   MoveRules & {
     indicator: Indicator
     clock: HostClock
@@ -46,8 +46,8 @@ const notAsked: IdentityView = { outcome: 'not-asked', tests: [], compareWithPan
 /** One indicator as this host knows it: identified, read, compared, written, restored. */
 export function createIndicatorSession(options: SessionOptions) {
   const { profile, clock, indicator, journal } = options
-  const reach = unitReach({ ...options, pause: clock.pause })
-  const move = sessionMove(reach, options, clock.stamp)
+  const reach = unitReach(options)
+  const move = sessionMove(reach, options, clock)
   const previews = new Map<string, Preview>()
   let view: IndicatorView = {
     answering: 'not-asked',
@@ -325,10 +325,12 @@ export function createIndicatorSession(options: SessionOptions) {
     async resolveJournal(journalId: string, how: 'restore' | 'complete' | 'leave'): Promise<Result<WriteReceipt, WriteFailure>> {
       const pending = pendingWrite()
       if (pending?.open.journalId !== journalId) return fail({ kind: 'not-allowed', why: 'This write is no longer open.' })
-      if (how !== 'leave' && !view.writing) {
-        const found = await move.goWhereItIs(pending.open, 2 * profile.requests.answerMs)
+      if (how !== 'leave' && !view.writing && pending.open.begin.place) {
+        show({ writing: { step: 'following', done: 0, of: pending.open.begin.wanted.length } })
+        const found = await move.goWhereItIs(pending.open)
+        show({ writing: null })
         if (!found.ok) return found
-        if (found.value && view.identity.outcome !== 'confirmed') await identifyNow()
+        if (view.identity.outcome !== 'confirmed') await identifyNow()
       }
       const why = how === 'leave' ? null : forbidden(true)
       if (why) return fail({ kind: 'not-allowed', why })

@@ -5,10 +5,11 @@ import { isBusRegister, isLineFormat, placeText, possiblePlaces } from '../../ap
 import { registerKey } from '../../app/profile/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { OpenJournal, WriteJournal } from '../files/write-journal.ts'
-import { adviceFor, type Moving, placeAfter } from '../indicator/move-unit.ts'
+import { adviceFor, type Found, type Moving, placeAfter } from '../indicator/move-unit.ts'
 import { readWho } from '../indicator/who-answers.ts'
 import type { Wanted, WriteEnd } from '../indicator/write-context.ts'
 import type { unitReach } from './unit-reach.ts'
+import type { HostClock } from './world.ts'
 
 export type Refusal = { kind: 'refused-request'; why: string; where?: string }
 
@@ -22,7 +23,7 @@ export type MoveRules = {
 export const movesOf = (wanted: readonly Wanted[]) => wanted.filter((w) => isBusRegister(w.register))
 
 /** What one session does about address and line format: says it beforehand, refuses, makes ready, and settles afterwards. */
-export function sessionMove(reach: ReturnType<typeof unitReach>, { mayMove, settle }: MoveRules, stamp: () => string) {
+export function sessionMove(reach: ReturnType<typeof unitReach>, { mayMove, settle }: MoveRules, { now, stamp }: HostClock) {
   const nothingWritten = (because: BusFailure) =>
     fail<WriteFailure>({ kind: 'failed', because, during: 'reading-again', end: 'nothing-written', parameters: [] })
 
@@ -87,19 +88,21 @@ export function sessionMove(reach: ReturnType<typeof unitReach>, { mayMove, sett
       })
     },
 
-    /** After an interrupted move: goes to the indicator, wherever it answers; `false` where it need not be looked for. */
-    async goWhereItIs(open: OpenJournal, waitedMs: number): Promise<Result<boolean, WriteFailure>> {
-      const { begin } = open
-      if (!begin.place || !begin.who) return ok(false)
+    /** After an interrupted move: goes to the indicator, wherever it answers. */
+    async goWhereItIs({ begin }: OpenJournal): Promise<Result<null, WriteFailure>> {
+      const { place: before, who } = begin
+      if (!before || !who) return ok(null)
       const home = reach.place()
-      const found = await reach.findAfter(open)
-      await reach.goTo(found ?? home)
-      if (found) return ok(true)
-      const [target = begin.place] = possiblePlaces(begin.place, Object.fromEntries(begin.wanted.map((w) => [w.key, w.value])))
-      const advice = adviceFor({ answers: 'at-neither', place: null }, begin.place, target)
+      const beganAt = now()
+      const around = await reach.findAfter(begin, before, who)
+      await reach.goTo(around.kind === 'there' ? around.place : home)
+      if (around.kind === 'there') return ok(null)
+      const [target = before] = possiblePlaces(before, Object.fromEntries(begin.wanted.map((w) => [w.key, w.value])))
+      const found: Found = { answers: around.kind === 'nowhere' && around.unclear ? 'unclear' : 'at-neither', place: null }
+      const whereabouts = { old: before, new: target, answers: found.answers, advice: adviceFor(found, before, target) }
       return fail({
         kind: 'failed',
-        because: { kind: 'no-reply', waitedMs, tries: 2 },
+        because: around.kind === 'failed' ? around.because : { kind: 'no-reply', waitedMs: now() - beganAt, tries: 2 },
         during: 'following',
         end: 'nothing-written',
         parameters: begin.wanted.map((w) => ({
@@ -108,7 +111,8 @@ export function sessionMove(reach: ReturnType<typeof unitReach>, { mayMove, sett
           before: begin.before.values[w.key]?.value ?? null,
           now: 'unknown' as const,
         })),
-        whereabouts: { old: begin.place, new: target, answers: 'at-neither', advice },
+        // Where nobody could be asked, nothing is known of where it is.
+        ...(around.kind === 'failed' ? {} : { whereabouts }),
       })
     },
   }

@@ -1,23 +1,26 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { Place } from '../../app/contract/place.ts'
-import { possiblePlaces, sameFormat } from '../../app/profile/bus-registers.ts'
+import { isBusRegister, possiblePlaces, sameFormat } from '../../app/profile/bus-registers.ts'
 import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import { ok, type Result } from '../../app/result.ts'
 import type { OpenJournal } from '../files/write-journal.ts'
+import { type Around, longestAwayMs, waitAround } from '../indicator/look-for-unit.ts'
+import type { Clock } from '../indicator/procedure.ts'
 import { type RequestPort, type UnitIo, unitIo } from '../indicator/unit-io.ts'
-import { type Answering, answeringBy, askWho } from '../indicator/who-answers.ts'
+import { type Answering, answeringBy, type Who } from '../indicator/who-answers.ts'
 
 export type ReachOptions = {
   place: Place
   profile: Profile
   port: RequestPort
-  pause(ms: number): Promise<void>
+  clock: Clock
   /** Opens the indicator's bus anew in this format. */
   reformat(format: SerialFormat | null): Promise<Result<null, BusFailure>>
 }
 
 /** The way to one indicator, wherever it is on its bus. */
-export function unitReach({ place, profile, port, pause, reformat }: ReachOptions) {
+export function unitReach({ place, profile, port, clock, reformat }: ReachOptions) {
+  const pause = (ms: number) => clock.pause(ms)
   let open = place.format
   let here: { place: Place; io: UnitIo } = { place, io: unitIo(port, place.unit, profile, pause) }
 
@@ -45,15 +48,13 @@ export function unitReach({ place, profile, port, pause, reformat }: ReachOption
       const read = first ? await unitIo(port, unit, profile, pause).read([first], 'user') : ok(null)
       return read.ok ? { kind: 'other' } : answeringBy(read.failure)
     },
-    /** Where the indicator of an interrupted change of address or line format answers; null where it does not anywhere. */
-    async findAfter({ begin }: OpenJournal): Promise<Place | null> {
-      const changes = Object.fromEntries(begin.wanted.filter((w) => w.key.startsWith('bus.')).map((w) => [w.key, w.value]))
-      if (!begin.place || !begin.who) return here.place
-      for (const candidate of [...possiblePlaces(begin.place, changes), here.place]) {
-        const reached = await ioAt(candidate)
-        if (reached.ok && (await askWho(reached.value, begin.who)).kind === 'ours') return candidate
-      }
-      return null
+    /**
+     * Looks for the indicator of an interrupted change of address or line format, wherever that may have led. It may be restarting:
+     * it is looked for until it has had the time for that.
+     */
+    findAfter({ wanted }: OpenJournal['begin'], before: Place, who: Who): Promise<Around> {
+      const changes = Object.fromEntries(wanted.filter((w) => isBusRegister({ name: w.key })).map((w) => [w.key, w.value]))
+      return waitAround({ clock, who, ioAt }, [...possiblePlaces(before, changes), here.place], longestAwayMs(profile))
     },
   }
 }

@@ -5,9 +5,10 @@ import { placeText, placeWith, sameFormat, samePlace } from '../../app/profile/b
 import type { Register, Step } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
 import type { WriteJournal } from '../files/write-journal.ts'
+import { awayMs, isCertain, lookAround, lookFor } from './look-for-unit.ts'
 import { runSteps } from './procedure.ts'
 import type { UnitIo } from './unit-io.ts'
-import { type Answering, askWho, type Who } from './who-answers.ts'
+import type { Answering, Who } from './who-answers.ts'
 import type { Cause, Wanted, WriteContext } from './write-context.ts'
 
 /** What a write needs to give an indicator another address or line format, and to go after it. */
@@ -25,11 +26,6 @@ export type MoveEnd =
 
 /** Where it answers after trouble; `place` is null where it was not found. */
 export type Found = { answers: Whereabouts['answers']; place: Place | null }
-
-/** How long an indicator is looked for where it was sent, in ms; a restart states its own time. */
-const lookForMs = 2_000
-const lookEveryMs = 100
-const leastLooks = 3
 
 /**
  * Writes address, rate and parity, and goes after the indicator as each comes into force: at once, with saving, or with the
@@ -56,7 +52,7 @@ export async function moveUnit(context: WriteContext, moving: Moving, wanted: re
     journal.note({ kind: 'step', at: stamp(), step: `following to ${placeText(next)}` })
     const reached = await moving.ioAt(next)
     if (!reached.ok) return reached.failure
-    const answering = await lookFor(context, reached.value, moving.who, withinMs)
+    const answering = await lookFor(clock, reached.value, moving.who, withinMs)
     if (answering.kind !== 'ours') return failureOf(answering)
     io = reached.value
     at = next
@@ -70,8 +66,7 @@ export async function moveUnit(context: WriteContext, moving: Moving, wanted: re
     const [before, after] = cut < 0 || samePlace(next, at) ? [steps, []] : [steps.slice(0, cut), steps.slice(cut)]
     const done = await runSteps(io, before, clock)
     if (!done.ok && (samePlace(next, at) || isCertain(done.failure))) return done.failure
-    const again = after.flatMap((s) => ('answersAgainWithinMs' in s ? [s.answersAgainWithinMs] : []))
-    const lost = await follow(next, Math.max(lookForMs, ...again))
+    const lost = await follow(next, awayMs(after))
     if (lost) return lost
     const rest = await runSteps(io, after, clock)
     return rest.ok ? null : rest.failure
@@ -89,7 +84,7 @@ export async function moveUnit(context: WriteContext, moving: Moving, wanted: re
     const written = await io.write(group, (keys) => journal.note({ kind: 'sending', at: stamp(), keys }))
     const next = group === later ? at : placeAfter(at, group)
     if (!written.ok && (samePlace(next, at) || isCertain(written.failure))) return give(written.failure, 'writing')
-    const lost = await follow(next, lookForMs)
+    const lost = await follow(next, awayMs([]))
     if (lost) return give(lost, 'following')
   }
   if (save) {
@@ -141,38 +136,18 @@ export function adviceFor({ answers, place }: Found, old: Place, target: Place):
   }
 }
 
-async function lookFor({ clock }: WriteContext, io: UnitIo, who: Who, withinMs: number): Promise<Answering> {
-  const until = clock.now() + withinMs
-  for (let looks = 1; ; looks++) {
-    const answering = await askWho(io, who)
-    const isOver = answering.kind === 'ours' || (answering.kind === 'failed' && isCertain(answering.because))
-    if (isOver || (looks >= leastLooks && clock.now() >= until)) return answering
-    await clock.pause(lookEveryMs)
-  }
-}
-
 /** After trouble: at the new place, where it answered last, and at the old one; the bus is left open for where it was found. */
-async function lookEverywhere(context: WriteContext, moving: Moving, target: Place, last: Place): Promise<Found> {
-  const places = [target, last, moving.place].filter((p, i, all) => all.findIndex((other) => samePlace(other, p)) === i)
-  let unclear = false
-  for (const place of places) {
-    const reached = await moving.ioAt(place)
-    const answering = reached.ok ? await lookFor(context, reached.value, moving.who, 0) : undefined
-    if (answering?.kind === 'ours')
-      return { answers: samePlace(place, moving.place) ? 'at-old' : samePlace(place, target) ? 'at-new' : 'between', place }
-    unclear ||= answering?.kind === 'other' || answering?.kind === 'unclear'
-  }
-  return { answers: unclear ? 'unclear' : 'at-neither', place: null }
+async function lookEverywhere({ clock }: WriteContext, moving: Moving, target: Place, last: Place): Promise<Found> {
+  const around = await lookAround({ ...moving, clock }, [target, last, moving.place], true)
+  if (around.kind !== 'there') return { answers: around.kind === 'nowhere' && around.unclear ? 'unclear' : 'at-neither', place: null }
+  const { place } = around
+  return { answers: samePlace(place, moving.place) ? 'at-old' : samePlace(place, target) ? 'at-new' : 'between', place }
 }
 
 function failureOf(answering: Answering): BusFailure {
   if (answering.kind === 'failed' || answering.kind === 'unclear' || answering.kind === 'nobody') return answering.because
   return { kind: 'foreign', bytes: 'another unit answers' }
 }
-
-/** Nothing can have happened to the unit: asking where it is would say no more. A refusal is an answer. */
-const isCertain = ({ kind }: Cause) =>
-  kind === 'stopped' || kind === 'link-down' || kind === 'other-master' || kind === 'refused' || kind === 'journal-not-kept'
 
 /** Registers of one word are written in one request. */
 function byWord(wanted: readonly Wanted[]): Wanted[][] {

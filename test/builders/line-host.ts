@@ -13,8 +13,15 @@ import { makePoint } from './weighing-point.ts'
 
 export const factory = { baud: 19_200, parity: 'even', stopBits: 1 } as const
 const bundled = bundledProfiles.get('two-pairs-bus-in-registers')!
-/** With time enough for a busy machine. */
-export const busProfile: Profile = { ...bundled, requests: { ...bundled.requests, answerMs: 500 } }
+/** With time enough for a busy machine to answer, and quicker to save and to restart. */
+export const busProfile: Profile = {
+  ...bundled,
+  requests: { ...bundled.requests, answerMs: 500 },
+  procedures: {
+    save: { evidence: 'invented', steps: [{ write: 'control.command', words: [1] }, { waitMs: 60 }] },
+    restart: { evidence: 'invented', steps: [{ write: 'control.command', words: [2] }, { answersAgainWithinMs: 1000 }] },
+  },
+}
 
 /** The same model, whose bus registers come into force otherwise than after a restart. */
 export const inForce = (takesEffect: Register['takesEffect'], change: Partial<Profile> = {}): Profile =>

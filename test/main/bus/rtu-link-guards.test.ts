@@ -102,6 +102,22 @@ describe('a late answer', () => {
     expect(tapped.map((f) => f.note)).toContain('late answer to an earlier request, not taken')
   })
 
+  it('that comes so is not taken either while another unit has been silent since', async () => {
+    await goodRead()
+    ask()
+    await clock.advance(330)
+    ask(read, { unit: 18 })
+    await clock.advance(330)
+    const next = ask()
+    await clock.advance(5)
+    line.receive(staleAnswer)
+    await clock.advance(10)
+    expect(next.outcome).toBeUndefined()
+    line.receive(goodAnswer)
+    await clock.advance(0)
+    expect(next.outcome).toMatchObject({ ok: true, value: { words: [555, 0, 100] } })
+  })
+
   it('ends the quarantine when it comes, since nothing is owed any more', async () => {
     const silent = ask()
     await clock.advance(130)
@@ -123,6 +139,55 @@ describe('a late answer', () => {
     expect(line.sent).toHaveLength(1)
     await clock.advance(3)
     expect(line.sent).toHaveLength(2)
+  })
+})
+
+describe('on a way that does not keep the bit rate, as a socket straight to the indicator', () => {
+  /** Answered 2 ms after it was asked, when the request could not have left a line of 9600 bit/s. */
+  async function answerAtOnce(): Promise<void> {
+    await clock.advance(2)
+    line.receive(goodAnswer)
+    await clock.advance(0)
+  }
+
+  it('a unit is heard though another one, asked first, was silent', async () => {
+    ask(read, { unit: 18 })
+    await clock.advance(330)
+    const next = ask()
+    await answerAtOnce()
+    expect(next.outcome).toMatchObject({ ok: true, value: { words: [555, 0, 100] } })
+  })
+
+  it('a unit that was silent is heard again with the second answer at the latest', async () => {
+    ask()
+    await clock.advance(330)
+    const refused = ask()
+    await answerAtOnce()
+    expect(refused.outcome).toBeUndefined()
+    await clock.advance(330)
+    expect(refused.outcome).toMatchObject({ ok: false, failure: { kind: 'no-reply' } })
+    const next = ask()
+    await answerAtOnce()
+    expect(next.outcome).toMatchObject({ ok: true, value: { words: [555, 0, 100] } })
+  })
+
+  it('is not taken for one where the answer proper came later, if only during the quarantine', async () => {
+    ask()
+    await clock.advance(330)
+    const refused = ask()
+    await clock.advance(2)
+    line.receive(staleAnswer)
+    await clock.advance(150)
+    expect(refused.outcome).toMatchObject({ ok: false })
+    line.receive(goodAnswer)
+    await clock.advance(330)
+    ask()
+    await clock.advance(330)
+    const next = ask()
+    await clock.advance(2)
+    line.receive(staleAnswer)
+    await clock.advance(0)
+    expect(next.outcome).toBeUndefined()
   })
 })
 

@@ -269,11 +269,17 @@ describe('a silent unit', () => {
     expect(asked.at(-1)?.withinMs).toBe(20)
   })
 
-  it('is asked at once for a user', async () => {
+  it('is asked at once for a user, for the whole answer time and twice, however soon it used to answer', async () => {
+    request(1)
+    await end(answer(4))
     await silence(1, 3)
+    const before = asked.length
     request(1, read(), 'user')
-    expect(asked).toHaveLength(4)
-    expect(asked.at(-1)?.withinMs).toBe(300)
+    expect(asked).toHaveLength(before + 1)
+    expect(asked.at(-1)?.withinMs).toBe(100)
+    await end(fail(noReply))
+    expect(asked).toHaveLength(before + 2)
+    expect(asked.at(-1)?.withinMs).toBe(100)
   })
 
   it('is back with its first answer', async () => {

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import { afterEach, describe, expect, it } from 'vitest'
 import type { Job } from '../../../app/job/schema.ts'
 import { fitting, spanwright, startCommand } from '../../builders/command-line.ts'
+import { killedWhileMoving } from '../../builders/killed-mover.ts'
 import { type LineHost, startLineHost } from '../../builders/line-host.ts'
 
 let line: LineHost
@@ -39,6 +40,14 @@ describe('one indicator', { timeout: 60_000 }, () => {
     const given = await spanwright('set-address', ...job(), '--to', '7', ...by, '--json')
     expect(given.code).toBe(0)
     expect(fitting('set-address', given.out)).toMatchObject({ wrote: true, receipt: { moved: { from: { unit: 3 }, to: { unit: 7 } } } })
+    expect([line.bench.saved('a')['bus.address'], units()]).toEqual([[7], [7]])
+  })
+
+  it('whose host was killed on the way is found at its new address, and the write is ended there', async () => {
+    line = await killedWhileMoving('reading-all', 1)
+    const ended = await spanwright('settings', 'resolve', ...job(), '--how', 'complete', '--by', 'A. Tester', '--json')
+    expect(ended.code).toBe(0)
+    expect(fitting('settings-resolve', ended.out)).toMatchObject({ ok: true, how: 'complete' })
     expect([line.bench.saved('a')['bus.address'], units()]).toEqual([[7], [7]])
   })
 
