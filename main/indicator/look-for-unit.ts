@@ -6,6 +6,7 @@ import type { Result } from '../../app/result.ts'
 import type { Clock } from './procedure.ts'
 import type { UnitIo } from './unit-io.ts'
 import { type Answering, askWho, type Who } from './who-answers.ts'
+import type { Cause } from './write-context.ts'
 
 /** How long an indicator is looked for at the least where it was sent, in ms; a restart states its own time. */
 const leastLookMs = 2_000
@@ -70,5 +71,5 @@ export async function waitAround(way: Way, places: readonly Place[], awayForMs: 
 }
 
 /** Nothing can have happened to the unit: asking where it is would say no more. A refusal is an answer. */
-export const isCertain = ({ kind }: BusFailure) =>
-  kind === 'stopped' || kind === 'link-down' || kind === 'other-master' || kind === 'refused'
+export const isCertain = ({ kind }: Cause) =>
+  kind === 'stopped' || kind === 'link-down' || kind === 'other-master' || kind === 'refused' || kind === 'journal-not-kept'

@@ -1,25 +1,26 @@
 import { readFileSync } from 'node:fs'
-import { afterEach, describe, expect, it } from 'vitest'
+import { describe, it, type TestContext } from 'vitest'
 import type { Job } from '../../../app/job/schema.ts'
-import { type LineHost, startLineHost } from '../../builders/line-host.ts'
+import { startLineHost } from '../../builders/line-host.ts'
 import { value } from '../../builders/practice-host.ts'
 
-let line: LineHost
-afterEach(() => line.close())
-
 /** Three units as they come from the factory, all at address 1, none of them powered; the job says where they belong. */
-const start = async () => {
-  line = await startLineHost({
+async function start({ onTestFinished }: TestContext) {
+  const line = await startLineHost({
     way: 'rtu-over-tcp',
     units: [11, 12, 13].map((serial) => ({ key: `new-${serial}`, unit: 1, serial, on: false })),
     indicators: [5, 6, 7].map((unit) => ({ id: `ind-${unit}`, unit })),
   })
+  onTestFinished(() => line.close())
+  const look = async (indicatorId: string) => value(await line.host.call('address.look', { indicatorId }))
+  return { line, look }
 }
-const look = async (indicatorId: string) => value(await line.host.call('address.look', { indicatorId }))
 
-describe('new units', { timeout: 60_000 }, () => {
-  it('get their addresses one after another as they are powered, and are followed there', async () => {
-    await start()
+// Most of it is silence that is waited out.
+describe.concurrent('new units', { timeout: 60_000 }, () => {
+  it('get their addresses one after another as they are powered, and are followed there', async (test) => {
+    const { expect } = test
+    const { line, look } = await start(test)
     expect(await look('ind-5')).toMatchObject({ at: 1, to: 5, answers: 'nobody', lookId: null })
     for (const [i, unit] of [5, 6, 7].entries()) {
       line.bench.power(`new-${11 + i}`, true)
@@ -34,8 +35,9 @@ describe('new units', { timeout: 60_000 }, () => {
     expect(job.indicators.map((i) => i.unit)).toEqual([5, 6, 7])
   })
 
-  it('get none that somebody has, and a look is good for one unit only', async () => {
-    await start()
+  it('get none that somebody has, and a look is good for one unit only', async (test) => {
+    const { expect } = test
+    const { line, look } = await start(test)
     line.bench.power('new-11', true)
     const first = await look('ind-5')
     value(await line.host.call('address.give', { lookId: first.lookId ?? '', agreesWithPanel: false }))
@@ -54,15 +56,17 @@ describe('new units', { timeout: 60_000 }, () => {
     })
   })
 
-  it('that answer unsoundly, as two at once do, are said to be so and get nothing', async () => {
-    await start()
+  it('that answer unsoundly, as two at once do, are said to be so and get nothing', async (test) => {
+    const { expect } = test
+    const { line, look } = await start(test)
     line.bench.power('new-11', true)
     line.bench.inject('new-11', { kind: 'wrong-crc', times: 100 })
     expect(await look('ind-5')).toMatchObject({ answers: 'unclear', lookId: null, advice: expect.stringContaining('two new units') })
   })
 
-  it('an indicator in service is shown its new address first, then given it', async () => {
-    await start()
+  it('an indicator in service is shown its new address first, then given it', async (test) => {
+    const { expect } = test
+    const { line, look } = await start(test)
     line.bench.power('new-11', true)
     value(await line.host.call('address.give', { lookId: (await look('ind-5')).lookId ?? '', agreesWithPanel: false }))
     expect(await line.host.call('address.preview', { indicatorId: 'ind-5', address: 6 })).toMatchObject({
