@@ -87,7 +87,9 @@ async function openOneJob(
       clock: nodeClock,
       bench: bench?.door ?? null,
       async openBus(bus, format) {
-        const own = bench ? bench.resolve(bus, format) : bus.link
+        const at = bench ? bench.resolve(bus, format) : ok(bus.link)
+        if (!at.ok) return fail({ kind: 'link-down', why: at.failure })
+        const own = at.value
         const link = format && 'format' in own ? { ...own, format } : own
         if (link.kind === 'practice')
           return fail({ kind: 'link-down', why: 'this bus belongs to the practice bench, which is not running' })

@@ -62,10 +62,11 @@ class Keeper<T extends Closable> implements Kept<T> {
     }
     if (!opened.ok) return this.#on({ kind: 'open-failed', why: opened.failure })
     this.current = opened.value
+    const openSince = this.#clock.now()
     this.#attach(opened.value)
     opened.value.onClose((why) => {
       if (this.current !== opened.value) return
-      this.#on({ kind: 'lost', why })
+      this.#on({ kind: 'lost', why, heldMs: this.#clock.now() - openSince })
       // What is left of it would keep the port locked against the next opening.
       void opened.value.close()
     })

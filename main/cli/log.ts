@@ -45,7 +45,7 @@ function entryLines(e: LogEntry): string[] {
   const what = e.kind === 'command' ? `${e.command} on channel ${e.channel}` : `${e.values.length} settings`
   const on = e.tags.length > 0 ? ` (${e.tags.join(', ')})` : ''
   return [
-    `${e.at}  ${e.by}  ${e.indicator}${on}: ${what}, ${e.result.replaceAll('-', ' ')}${e.why === undefined ? '' : `. ${e.why}`}`,
+    `${e.at}  ${e.by || 'not named'}  ${e.indicator}${on}: ${what}, ${e.result.replaceAll('-', ' ')}${e.why === undefined ? '' : `. ${e.why}`}`,
     ...e.values.map((v) => {
       const now = v.now === undefined ? '' : `, held since: ${v.now === 'unknown' ? 'unknown' : (v.now.value ?? 'no number')}`
       return differenceLine({ key: v.key, held: v.old, intended: v.new, ...(v.unit === undefined ? {} : { unit: v.unit }) }) + now

@@ -3,7 +3,7 @@ import { dirname } from 'node:path'
 import type { Bus, Job, RealLink } from '../../app/job/schema.ts'
 import type { SerialFormat } from '../../app/profile/schema.ts'
 import { bundledProfiles } from '../../app/profiles/bundled.ts'
-import { ok, type Result } from '../../app/result.ts'
+import { fail, ok, type Result } from '../../app/result.ts'
 import { type Bench, practiceBuses, startBench } from '../../simulator/index.ts'
 import { createJob, type JobProblem } from '../files/job-store.ts'
 import { practiceFormat } from '../host/line-format.ts'
@@ -11,7 +11,12 @@ import type { BenchDoor } from '../host/world.ts'
 import { binUnitsIn } from './practice-bins.ts'
 import { practiceJob } from './practice-job.ts'
 
-export type PracticeBench = { bench: Bench; door: BenchDoor; resolve(bus: Bus, format?: SerialFormat): RealLink; serialNote: string | null }
+export type PracticeBench = {
+  bench: Bench
+  door: BenchDoor
+  resolve(bus: Bus, format?: SerialFormat): Result<RealLink, string>
+  serialNote: string | null
+}
 
 /** Starts the simulated indicators; on a pseudo-terminal where this system has one, else on loopback sockets. */
 export async function startPracticeBench(job: Job, seed = 20_260): Promise<PracticeBench> {
@@ -28,9 +33,13 @@ export async function startPracticeBench(job: Job, seed = 20_260): Promise<Pract
     serialNote,
     door: bench,
     resolve(bus, asked) {
+      const { link } = bus
+      const there = bench.buses().map((b) => b.key)
+      if (link.kind === 'practice' && !there.includes(link.bus))
+        return fail(`the practice bench has no bus "${link.bus}", only ${there.join(' and ')}; choose one of these for ${bus.name}`)
       const format = asked ?? (bus.link.kind === 'practice' ? bus.link.format : undefined)
       setMasterFormat(bench, bus, format)
-      return practiceLink((key) => bench.addressOf(key), bus, format)
+      return ok(practiceLink((key) => bench.addressOf(key), bus, format))
     },
   }
 }

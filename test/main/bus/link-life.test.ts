@@ -14,7 +14,7 @@ describe('the life of a link', () => {
     expect(
       lives([
         { kind: 'opened' },
-        { kind: 'lost', why: 'unplugged' },
+        { kind: 'lost', why: 'unplugged', heldMs: 60_000 },
         { kind: 'retry-due' },
         { kind: 'open-failed', why: 'no such port' },
         { kind: 'retry-due' },
@@ -23,20 +23,20 @@ describe('the life of a link', () => {
         { kind: 'opened' },
       ]),
     ).toEqual([
-      { kind: 'open' },
+      { kind: 'open', tries: 0 },
       { kind: 'down', why: 'unplugged', tries: 0 },
       { kind: 'opening', tries: 0 },
       { kind: 'down', why: 'no such port', tries: 1 },
       { kind: 'opening', tries: 1 },
       { kind: 'down', why: 'no such port', tries: 2 },
       { kind: 'opening', tries: 2 },
-      { kind: 'open' },
+      { kind: 'open', tries: 2 },
     ])
   })
 
   it.each<LinkEvent>([
     { kind: 'opened' },
-    { kind: 'lost', why: 'x' },
+    { kind: 'lost', why: 'x', heldMs: 0 },
     { kind: 'retry-due' },
     { kind: 'open-failed', why: 'x' },
     { kind: 'close' },
@@ -49,13 +49,24 @@ describe('the life of a link', () => {
   it.each<[LinkLife, LinkEvent]>([
     [
       { kind: 'down', why: 'first', tries: 1 },
-      { kind: 'lost', why: 'second' },
+      { kind: 'lost', why: 'second', heldMs: 0 },
     ],
     [{ kind: 'down', why: 'first', tries: 1 }, { kind: 'opened' }],
-    [{ kind: 'open' }, { kind: 'retry-due' }],
-    [{ kind: 'open' }, { kind: 'open-failed', why: 'x' }],
+    [{ kind: 'open', tries: 0 }, { kind: 'retry-due' }],
+    [
+      { kind: 'open', tries: 0 },
+      { kind: 'open-failed', why: 'x' },
+    ],
   ])('%o is not changed by %o', (life, event) => {
     expect(nextLife(life, event)).toEqual(life)
+  })
+
+  it('a gateway whose sockets are taken accepts and hangs up at once: it is tried less and less often, until it holds', () => {
+    const flap: LinkEvent[] = [{ kind: 'opened' }, { kind: 'lost', why: 'hung up', heldMs: 3 }, { kind: 'retry-due' }]
+    const down = lives([...flap, ...flap, ...flap]).filter((l) => l.kind === 'down')
+    expect(down.map((l) => retryAfterMs(l.tries))).toEqual([1000, 2000, 4000])
+    const held: LinkEvent[] = [{ kind: 'opened' }, { kind: 'lost', why: 'unplugged', heldMs: 2_000 }]
+    expect(lives([...flap, ...flap, ...held]).at(-1)).toEqual({ kind: 'down', why: 'unplugged', tries: 0 })
   })
 
   it('opens again soon at first and every 5 s later on', () => {

@@ -78,7 +78,7 @@ describe('visits and log', () => {
     const lines = [
       { ...head, journalId: 'j1', result: { ok: true, value: receipt } },
       { ...head, at: '2026-11-25T11:00:00Z', journalId: 'j2', result: { ok: false, failure } },
-      { ...head, at: '2026-11-25T12:00:00Z', command: 'zero', channel: 1, result: { ok: true, value: null } },
+      { ...head, by: '', at: '2026-11-25T12:00:00Z', command: 'zero', channel: 1, result: { ok: true, value: null } },
     ]
     writeFileSync(at('a.job/log.jsonl'), `${lines.map((l) => JSON.stringify(l)).join('\n')}\n{"at":`)
     const log = await spanwright('log', '--job', at('a.job.json'), '--point', 'WT-101', '--json')
@@ -88,7 +88,7 @@ describe('visits and log', () => {
         { kind: 'command', command: 'zero', result: 'done' },
         {
           result: 'restored',
-          why: 'filter.time@1 read back 0.50, not 0.90.',
+          why: 'filter.time@1 reads back 0.50 instead of 0.90.',
           values: [{ old: '0.50', new: '0.90', now: { value: '0.50' } }],
         },
         { result: 'written', values: [{ old: '0.20', new: '0.50', unit: 's' }] },
@@ -96,6 +96,7 @@ describe('visits and log', () => {
     })
     const text = await spanwright('log', '--job', at('a.job.json'))
     expect(text.out).toContain('0.20 → 0.50 s')
+    expect(text.out).toContain('2026-11-25T12:00:00Z  not named  ')
     expect(text.out).toContain('1 lines of the log cannot be read')
     expect((await spanwright('log', '--job', at('a.job.json'), '--point', 'WT-102')).out).toContain('Nothing has been written')
     expect((await spanwright('log', '--job', at('a.job.json'), '--point', 'nobody')).code).toBe(2)

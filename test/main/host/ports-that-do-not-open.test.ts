@@ -3,10 +3,12 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, describe, expect, it } from 'vitest'
 import { explainBusFailure } from '../../../app/contract/bus-failure.ts'
+import type { Bus, Job } from '../../../app/job/schema.ts'
 import type { SerialFormat } from '../../../app/profile/schema.ts'
 import { serialStream } from '../../../main/bus/serial-stream.ts'
 import { createJob } from '../../../main/files/job-store.ts'
 import { openHost } from '../../../main/open-host.ts'
+import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { type Bench, startBench } from '../../../simulator/index.ts'
 import { factory, type LineHost, startLineHost } from '../../builders/line-host.ts'
 import { oneHopperBuses } from '../../builders/one-hopper.ts'
@@ -30,9 +32,12 @@ async function ptyBench(): Promise<{ bench: Bench; path: string }> {
 const none = { baud: 115_200, parity: 'none', stopBits: 1 } as const
 
 /** The real host over a job whose line is at this port, and what comes of opening it. */
-async function openingOf(path: string) {
+const openingOf = (path: string) =>
+  openingIn({ ...panelJob(), buses: [{ id: 'bus-1', name: 'Line', link: { kind: 'serial', path, format: none } }] })
+
+async function openingIn(job: Job) {
   const jobPath = join(mkdtempSync(join(tmpdir(), 'spanwright-port-')), 'site.job.json')
-  value(createJob(jobPath, { ...panelJob(), buses: [{ id: 'bus-1', name: 'Line', link: { kind: 'serial', path, format: none } }] }))
+  value(createJob(jobPath, job))
   const { host } = value(await openHost({ jobPath, shell: 'command line', address: 'test', listenMs: 0 }))
   ends.push(() => host.close())
   const opened = await host.call('bus.open', { busId: 'bus-1' })
@@ -112,4 +117,10 @@ describe('a line format that is not the indicator’s', { timeout: 30_000 }, () 
     expect(line.bench.requests('a').count).toBe(0)
     expect(await reopenIn(factory)).toMatchObject({ ok: true, value: { outcome: 'confirmed' } })
   })
+})
+
+it('a bus of the practice bench that it does not have is down, and says which there are', async () => {
+  const job = practiceJob()
+  const absent = job.buses.map((bus) => (bus.id === 'bus-1' ? { ...bus, link: { ...bus.link, bus: 'line-9' } as Bus['link'] } : bus))
+  await expectDown(await openingIn({ ...job, buses: absent }), /the practice bench has no bus "line-9", only .+; choose one of these for /)
 })
