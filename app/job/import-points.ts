@@ -59,6 +59,7 @@ const clashField = {
   indicatorId: 'indicator',
   maximumLoad: 'maximumLoad',
   scaleInterval: 'scaleInterval',
+  verificationInterval: 'scaleInterval',
   'loadPath.sharePercent': 'sharePercent',
 } as const satisfies Record<string, PointField>
 

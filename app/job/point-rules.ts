@@ -2,11 +2,17 @@ import type { Profile } from '../profile/schema.ts'
 import { exact, zero } from '../quantity/exact.ts'
 import type { Job, Point } from './schema.ts'
 
-export type Clash = { where: 'tag' | 'channel' | 'indicatorId' | 'maximumLoad' | 'scaleInterval' | 'loadPath.sharePercent'; why: string }
+/** OIML R 76-1:2006, 3.4.2: with an auxiliary indicating device e is above d and at most 10 d; without one e equals d (table 2). */
+const mostScaleIntervals = '10'
+
+export type Clash = {
+  where: 'tag' | 'channel' | 'indicatorId' | 'maximumLoad' | 'scaleInterval' | 'verificationInterval' | 'loadPath.sharePercent'
+  why: string
+}
 
 /**
  * Why a point cannot stand in a job beside the others; null where it can. Tags are unique, one point has a channel to itself,
- * and its loads make sense: maximum load above nought, scale interval above nought and below maximum load.
+ * and its loads make sense: maximum load above nought, scale interval above nought and below maximum load, e from d to 10 d.
  */
 export function pointClash(
   point: Point,
@@ -22,6 +28,12 @@ export function pointClash(
     return {
       where: 'scaleInterval',
       why: `The scale interval must be above nought and below the maximum load of ${point.maximumLoad} ${point.unit}.`,
+    }
+  const verification = point.verificationInterval === undefined ? interval : exact(point.verificationInterval)
+  if (verification.lt(interval) || verification.gt(interval.mul(exact(mostScaleIntervals))))
+    return {
+      where: 'verificationInterval',
+      why: `The verification scale interval e must be at least the scale interval d of ${point.scaleInterval} ${point.unit} and at most ten times as much.`,
     }
   if (exact(point.loadPath.sharePercent).lte(zero))
     return { where: 'loadPath.sharePercent', why: 'The share of the load that the sensors carry must be above nought, e.g. 100.' }

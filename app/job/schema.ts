@@ -82,6 +82,8 @@ export const point = z.strictObject({
   unit: unitId,
   maximumLoad: decimalText,
   scaleInterval: decimalText,
+  /** Verification scale interval e of an instrument for legal trade, in the point's unit. */
+  verificationInterval: decimalText.optional(),
   loadPath,
   sensors: z.strictObject({ certificates: z.array(certificate), trimmed: z.boolean() }),
   wiring,

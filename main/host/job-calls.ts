@@ -1,4 +1,5 @@
 import type { Handlers } from '../../app/contract/contract.ts'
+import type { PointChange } from '../../app/contract/point-change.ts'
 import { intendedAfter, isFor } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point, Visit } from '../../app/job/schema.ts'
@@ -14,6 +15,13 @@ import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { unfitStatus } from './unfit-status.ts'
 import { editJob, indicatorOf, pointOf, pointsOn, publishSession, saveJob, type World } from './world.ts'
+
+function changed(point: Point, change: PointChange): Point {
+  const { verificationInterval, ...rest } = withoutUndefined(change)
+  const { verificationInterval: held, ...others } = point
+  const stated = verificationInterval === undefined ? held : verificationInterval
+  return { ...others, ...rest, ...(stated == null ? {} : { verificationInterval: stated }) }
+}
 
 type JobCalls = Pick<Handlers, 'visit.start' | 'point.edit' | 'points.edit' | 'point.intend' | 'indicator.intend' | 'point.measure-zero'>
 
@@ -66,13 +74,13 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
     },
 
     async 'point.edit'({ pointId, revision, change }) {
-      return changePoint(pointId, revision, (point) => ({ ...point, ...withoutUndefined(change) }))
+      return changePoint(pointId, revision, (point) => changed(point, change))
     },
 
     async 'points.edit'({ revision, edits }) {
       const twice = edits.find((e, i) => edits.findIndex((other) => other.pointId === e.pointId) !== i)
       if (twice) return refuse(`The point ${twice.pointId} is named twice.`, 'edits')
-      return changePoints(revision, new Map(edits.map((e) => [e.pointId, (point) => ({ ...point, ...withoutUndefined(e.change) })])))
+      return changePoints(revision, new Map(edits.map((e) => [e.pointId, (point) => changed(point, e.change)])))
     },
 
     async 'point.intend'({ pointId, revision, values }) {

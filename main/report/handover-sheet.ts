@@ -3,7 +3,7 @@ import type { Indicator, Job, Point, QuickCheck, SettingsImage, Visit } from '..
 import { type Profile, registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
-import { exact } from '../../app/quantity/exact.ts'
+import { exact, toDecimal } from '../../app/quantity/exact.ts'
 import { decimalsWorth, formatDecimal, formatExact, formatQuantity } from '../../app/quantity/format.ts'
 import { type Html, html } from './html.ts'
 import { sheetStyle } from './sheet-style.ts'
@@ -61,6 +61,7 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
   return [
     ['Maximum load', say(point.maximumLoad)],
     ['Scale interval d', say(point.scaleInterval)],
+    ...(point.verificationInterval === undefined ? [] : [verificationFact(point, say)]),
     ['Indicator', model ? `${model}, unit ${unitAddress}` : 'none'],
     [
       'Sensors',
@@ -85,6 +86,12 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
     ],
     ['Tolerance', point.tolerance ? `± ${say(point.tolerance.value)}, ${point.tolerance.why}` : 'not stated'],
   ]
+}
+
+/** Max, e and n are what an instrument for legal trade is classed by (OIML R 76-1:2006, 3.2). */
+function verificationFact(point: Point, say: (value: string) => string): [string, string] {
+  const e = point.verificationInterval ?? point.scaleInterval
+  return ['Verification scale interval e', `${say(e)}, n = ${toDecimal(exact(point.maximumLoad).div(exact(e)), 0)}`]
 }
 
 function settingsTable(job: Job, profile: Profile, point: Point, found: SettingsImage | undefined, left: SettingsImage): Html {

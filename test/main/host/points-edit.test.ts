@@ -52,3 +52,26 @@ describe('one edit of several points', () => {
     expect(interval('wt-101')).toBe('0.5')
   })
 })
+
+describe('the verification scale interval e', () => {
+  const put = (verificationInterval: string | null) =>
+    practice.host.call('point.edit', { pointId: 'wt-102', revision: job().revision, change: { verificationInterval } })
+  const held = () => job().points.find((p) => p.id === 'wt-102')
+
+  it('is stated, and no longer stated, beside all else of the point', async () => {
+    const before = held()
+    const d = Number(before?.scaleInterval)
+    value(await put(String(d * 5)))
+    expect(held()).toEqual({ ...before, verificationInterval: String(d * 5) })
+    value(await put(null))
+    expect(held()).toEqual(before)
+  })
+
+  // OIML R 76-1:2006, 3.4.2: e is at most 10 d; never finer than d
+  it.each(['0.01', '50'])('is refused outside of d to 10 d: %s kg', async (e) => {
+    expect(await put(e)).toMatchObject({
+      ok: false,
+      failure: { where: 'verificationInterval', why: expect.stringContaining('at most ten times') },
+    })
+  })
+})

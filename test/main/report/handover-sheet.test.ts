@@ -24,3 +24,11 @@ it('does not say so where the seal holds, or there is none', () => {
   expect(sheetWith({ seals: 'S-1' })).not.toContain(due)
   expect(sheetWith(undefined)).not.toContain('<h2>Seal</h2>')
 })
+
+it('names the verification scale interval and how many of them there are, only where it is stated', () => {
+  const job = practiceJob()
+  const point = { ...job.points[0]!, maximumLoad: '1500', scaleInterval: '0.2', verificationInterval: '0.5' }
+  // by hand: 1500 kg in steps of 0.5 kg
+  expect(handoverSheet(job, point, bundledProfiles, null, '2026-05-04T10:00:00Z')).toMatch(/0\.5\skg, n = 3000/)
+  expect(sheetWith(undefined)).not.toContain('Verification scale interval')
+})
