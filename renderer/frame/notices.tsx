@@ -11,6 +11,7 @@ import { Outcome } from '../review/outcome.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
 import { useConnection, useRequest, useTopic } from '../state/host-context.tsx'
 import { useIndicators } from '../state/use-indicators.ts'
+import { Term } from '../terms/term.tsx'
 
 /** Lines below the header for what concerns the whole page: each says what is so and what can be done. */
 export function Notices({ job, reviewing, onReview }: { job: Job; reviewing: boolean; onReview: (request: ReviewRequest) => void }) {
@@ -94,7 +95,14 @@ function VisitStart() {
     <Notice tone="plain">
       <form className="button-row" onSubmit={start}>
         <label htmlFor="visit-by">
-          <b>Who is at the machine?</b> <span className="second">Settings and results of this visit are kept under the name.</span>
+          <b>Who is at the machine?</b>{' '}
+          <span className="second">
+            Settings and results of this{' '}
+            <Term of="visit" inLabel>
+              visit
+            </Term>{' '}
+            are kept under the name.
+          </span>
         </label>
         <TextInput id="visit-by" value={by} maxLength={80} autoComplete="name" onChange={(event) => setBy(event.currentTarget.value)} />
         <Button type="submit" loading={running} disabled={!by.trim()}>

@@ -1,9 +1,12 @@
 import { NativeSelect } from '@mantine/core'
 import { useId } from 'react'
+import { Labelled } from '../terms/labelled.tsx'
+import type { TermName } from '../terms/terms.ts'
 
 /** One of a few words; the empty value stands for what is not stated. */
 export function ChoiceField<T extends string>(props: {
   label: string
+  term?: TermName | undefined
   value: T | ''
   options: readonly { value: T | ''; label: string }[]
   onChoose: (value: T | '') => void
@@ -12,10 +15,14 @@ export function ChoiceField<T extends string>(props: {
   disabled?: boolean
 }) {
   const id = useId()
-  const { label, value, options, onChoose, beside, bare = false, disabled = false } = props
+  const { label, term, value, options, onChoose, beside, bare = false, disabled = false } = props
   return (
     <div className={bare ? 'edit-bare' : 'edit-field'}>
-      {bare ? null : <label htmlFor={id}>{label}</label>}
+      {bare ? null : (
+        <label htmlFor={id}>
+          <Labelled label={label} term={term} />
+        </label>
+      )}
       <NativeSelect
         id={id}
         {...(bare ? { 'aria-label': label } : {})}

@@ -8,6 +8,8 @@ import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
 import { type Answer, useTopic } from '../state/host-context.tsx'
 import type { EditPoint, PointChange } from '../state/use-point-edit.ts'
+import { Labelled } from '../terms/labelled.tsx'
+import type { TermName } from '../terms/terms.ts'
 
 type Reading<V> = (typed: string) => Result<V, { why: string }>
 
@@ -15,6 +17,8 @@ type Edit<C> = (revision: number, change: C) => Promise<Answer<'point.edit'>>
 
 type Props<V, C> = {
   label: string
+  /** The term of the trade that the label is or has. */
+  term?: TermName | undefined
   /** What is held now, as it would be typed. */
   shown: string
   read: Reading<V>
@@ -40,6 +44,7 @@ type Props<V, C> = {
  */
 function EditField<V, C>({
   label,
+  term,
   shown,
   read,
   change,
@@ -86,7 +91,11 @@ function EditField<V, C>({
 
   return (
     <div className={bare ? 'edit-bare' : `edit-field ${stacked ? 'is-stacked' : ''}`}>
-      {bare ? null : <label htmlFor={id}>{label}</label>}
+      {bare ? null : (
+        <label htmlFor={id}>
+          <Labelled label={label} term={term} />
+        </label>
+      )}
       <TextInput
         id={id}
         {...(bare ? { 'aria-label': label } : {})}
@@ -113,6 +122,7 @@ function EditField<V, C>({
 
 type Common = {
   label: string
+  term?: TermName
   edit: EditPoint
   beside?: string | undefined
   stacked?: boolean
@@ -157,6 +167,7 @@ export function NumberField(props: Common & { value: string; unit: UnitId | null
 /** A number meant for the indicator, in the register's own unit: it goes into what is intended, not into the indicator. */
 export function SettingField(props: {
   label: string
+  term?: TermName | undefined
   value: string
   unit: string
   intend: Edit<string>

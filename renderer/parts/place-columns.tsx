@@ -1,11 +1,13 @@
 import { Tabs } from '@mantine/core'
 import { type ReactNode, useId } from 'react'
 import { sharedState } from '../state/shared-state.ts'
+import { Term } from '../terms/term.tsx'
+import type { TermName } from '../terms/terms.ts'
 import { Scroller } from './scroller.tsx'
 import { useRoom } from './use-room.ts'
 
 /** `name` is the heading, and the tab where there is little room; `beside` stands at the end of the heading's line. */
-export type ColumnPart = { name: string; content: ReactNode; beside?: ReactNode; print?: false }
+export type ColumnPart = { name: string; term?: TermName; content: ReactNode; beside?: ReactNode; print?: false }
 export type PlaceColumn = {
   className?: string
   parts: readonly ColumnPart[]
@@ -51,7 +53,7 @@ function Column({ column }: { column: PlaceColumn }) {
         {parts.map((part) => (
           <div key={part.name} className={`column-part ${part.print === false ? 'no-print' : ''}`}>
             <div className="heading-row">
-              <h2>{part.name}</h2>
+              <h2>{part.term ? <Term of={part.term}>{part.name}</Term> : part.name}</h2>
               {part.beside}
             </div>
             {part.content}

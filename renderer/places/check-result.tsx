@@ -4,6 +4,7 @@ import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
 import { clockText, dateText, decimalsOf, numberText, signedFixedText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
 import type { PointView } from '../state/point-view.ts'
+import { Term } from '../terms/term.tsx'
 
 /** The checks of this point before the newest, newest first. */
 export function EarlierChecks({ view }: { view: PointView }) {
@@ -69,7 +70,11 @@ export function Result({ view, check }: { view: PointView; check: QuickCheck }) 
           {numberText(String(worst.load.valueOf()), sign)} <span className="unit">{point.unit}</span>
         </p>
       ) : null}
-      {old ? <p className="caution">Superseded: the scaling values have changed since. Check again to know what holds now.</p> : null}
+      {old ? (
+        <p className="caution">
+          <Term of="superseded">Superseded</Term>: the scaling values have changed since. Check again to know what holds now.
+        </p>
+      ) : null}
       {result.reasons.map((r) => (
         <p key={r} className="second">
           {r}

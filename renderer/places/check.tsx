@@ -6,6 +6,7 @@ import { Failed } from '../parts/failed.tsx'
 import { Scroller } from '../parts/scroller.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
+import { Term } from '../terms/term.tsx'
 import { EarlierChecks, Result } from './check-result.tsx'
 import { ErrorAgainstTolerance } from './error-plot.tsx'
 import { HandoverSheet } from './handover-sheet.tsx'
@@ -18,7 +19,9 @@ export function CheckPlace({ view }: { view: PointView }) {
     <div className="columns check">
       {runningCheck ? <RunningCheck view={view} check={runningCheck} /> : <Overview view={view} check={lastCheck} />}
       <section className="plot-side">
-        <h2>Error against tolerance</h2>
+        <h2>
+          Error against <Term of="tolerance">tolerance</Term>
+        </h2>
         <ErrorAgainstTolerance view={view} check={runningCheck ?? lastCheck} />
       </section>
     </div>
@@ -49,7 +52,9 @@ function StartCheck({ view }: { view: PointView }) {
   const chosen = when ?? (written ? 'as-left' : 'as-found')
   return (
     <div className="group">
-      <h2>Quick check of {point.tag}</h2>
+      <h2>
+        <Term of="quick check">Quick check</Term> of {point.tag}
+      </h2>
       <p className="second">
         Zero, a known load, zero again.{' '}
         {point.tolerance

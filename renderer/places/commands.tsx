@@ -8,6 +8,7 @@ import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
 import { Failed } from '../parts/failed.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import type { PointView } from '../state/point-view.ts'
+import { Term } from '../terms/term.tsx'
 import { ShuntCommand } from './shunt-command.tsx'
 
 export type Command = HostCalls['indicator.command']['request']['command']
@@ -80,9 +81,14 @@ export function IndicatorCommands({ view }: { view: PointView }) {
             Tare
           </Button>
           <span className="second">
-            {blocked !== null
-              ? `not now: ${blocked}`
-              : `net starts at ${(0).toFixed(decimalsOf(point.scaleInterval)).replace('.', sign)}; gross stays`}
+            {blocked !== null ? (
+              `not now: ${blocked}`
+            ) : (
+              <>
+                <Term of="net">net</Term> starts at {(0).toFixed(decimalsOf(point.scaleInterval)).replace('.', sign)};{' '}
+                <Term of="gross">gross</Term> stays
+              </>
+            )}
           </span>
         </div>
       ) : null}

@@ -15,6 +15,7 @@ import { PlaceColumns } from '../parts/place-columns.tsx'
 import { NotMeasured, Shape } from '../parts/quantity.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { usePointEdit } from '../state/use-point-edit.ts'
+import { Term } from '../terms/term.tsx'
 import { ExcitationLimits } from './input/excitation-limits.tsx'
 import { HeadroomScale } from './input/headroom-scale.tsx'
 import { IntendedSetting } from './input/intended-setting.tsx'
@@ -40,10 +41,11 @@ export function InputPlace({ view }: { view: PointView }) {
               name: 'Settings of the input',
               content: (
                 <>
-                  <IntendedSetting view={view} name="input.range" label="Input range" />
+                  <IntendedSetting view={view} name="input.range" label="Input range" term="input range" />
                   <IntendedSetting view={view} name="excitation.voltage" label="Excitation, nominal" />
                   <QuantityField
                     label="Excitation, measured"
+                    term="excitation"
                     value={point.measured.excitation}
                     dimensions={['voltage']}
                     unit="V"
@@ -53,7 +55,7 @@ export function InputPlace({ view }: { view: PointView }) {
                     clear={() => ({ measured })}
                     beside={point.measured.excitation ? 'at the sensor; typed' : excitationNeed(view)}
                   />
-                  <IntendedSetting view={view} name={filter ?? 'filter'} label="Filter" />
+                  <IntendedSetting view={view} name={filter ?? 'filter'} label="Filter" term="filter" />
                 </>
               ),
             },
@@ -65,6 +67,7 @@ export function InputPlace({ view }: { view: PointView }) {
           parts: [
             {
               name: 'Room in the input',
+              term: 'headroom',
               content: room.ok ? (
                 <Room
                   view={view}
@@ -136,7 +139,7 @@ function Signal({ view }: { view: PointView }) {
       {signal?.origin === 'derived' ? (
         <p className="caution">
           This indicator gives no signal. From the reading, through the very scaling values in question, it would be{' '}
-          {numberText(signal.text, sign)} {signal.unit}: derived, not measured.
+          {numberText(signal.text, sign)} {signal.unit}: <Term of="derived" />, not measured.
         </p>
       ) : null}
       <p className="second">
@@ -192,7 +195,7 @@ function InputFacts({ view, room }: { view: PointView; room: Headroom | undefine
   const small = room?.microvoltsPerInterval && room.leastMicrovolts && room.microvoltsPerInterval.lt(room.leastMicrovolts)
   return (
     <Facts>
-      <Fact label="Signal of one scale interval" strong>
+      <Fact label={<Term of="µV per interval">Signal of one scale interval</Term>} strong>
         {room?.microvoltsPerInterval ? (
           <span className={small ? 'attention' : ''}>
             {small ? <Shape kind="triangle" /> : null}
@@ -211,7 +214,7 @@ function InputFacts({ view, room }: { view: PointView; room: Headroom | undefine
           notStated
         )}
       </Fact>
-      <Fact label="Gain error of the input">
+      <Fact label={<Term of="gain error">Gain error of the input</Term>}>
         {input?.gainErrorPercent ? (
           <>
             ± {numberText(input.gainErrorPercent, sign)} <span className="unit">%</span>
@@ -220,7 +223,9 @@ function InputFacts({ view, room }: { view: PointView; room: Headroom | undefine
           notStated
         )}
       </Fact>
-      <Fact label="Ratiometric">{input ? (input.ratiometric ? 'yes, excitation cancels' : 'no, excitation counts') : notStated}</Fact>
+      <Fact label={<Term of="ratiometric">Ratiometric</Term>}>
+        {input ? (input.ratiometric ? 'yes, excitation cancels' : 'no, excitation counts') : notStated}
+      </Fact>
     </Facts>
   )
 }

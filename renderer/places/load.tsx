@@ -1,3 +1,4 @@
+import type { Point } from '../../app/job/schema.ts'
 import { units } from '../../app/quantity/units.ts'
 import { numberText } from '../figures/number-text.ts'
 import { NumberField, TextField } from '../parts/edit-field.tsx'
@@ -30,6 +31,7 @@ export function LoadPlace({ view }: { view: PointView }) {
                 <>
                   <NumberField
                     label={pressure ? 'Upper range value' : 'Maximum load'}
+                    term="maximum load"
                     value={point.maximumLoad}
                     unit={point.unit}
                     edit={edit}
@@ -37,6 +39,7 @@ export function LoadPlace({ view }: { view: PointView }) {
                   />
                   <NumberField
                     label="Scale interval d"
+                    term="scale interval"
                     value={point.scaleInterval}
                     unit={point.unit}
                     edit={edit}
@@ -47,6 +50,18 @@ export function LoadPlace({ view }: { view: PointView }) {
                         : undefined
                     }
                   />
+                  {pressure ? null : (
+                    <NumberField
+                      label="Verification interval e"
+                      term="verification scale interval"
+                      value={point.verificationInterval ?? ''}
+                      unit={point.unit}
+                      edit={edit}
+                      change={(verificationInterval) => ({ verificationInterval })}
+                      clear={() => ({ verificationInterval: null })}
+                      beside={point.verificationInterval ? verificationText(point, sign) : 'for legal trade only'}
+                    />
+                  )}
                   <Tolerance view={view} />
                 </>
               ),
@@ -57,6 +72,7 @@ export function LoadPlace({ view }: { view: PointView }) {
           parts: [
             {
               name: pressure ? 'Process connection' : 'Load path',
+              ...(pressure ? {} : { term: 'load path' as const }),
               content: pressure ? (
                 <PressureConnection view={view} />
               ) : (
@@ -66,7 +82,7 @@ export function LoadPlace({ view }: { view: PointView }) {
                 </>
               ),
             },
-            { name: 'Gravity', content: <Gravity view={view} /> },
+            { name: 'Gravity', term: 'gravity', content: <Gravity view={view} /> },
           ],
         },
         {
@@ -89,6 +105,14 @@ export function LoadPlace({ view }: { view: PointView }) {
   )
 }
 
+/** "2000 verification intervals, e = 2.5 d": what such an instrument is classed by. */
+function verificationText({ maximumLoad, scaleInterval, verificationInterval }: Point, sign: '.' | ','): string {
+  const [maximum, d, e] = [maximumLoad, scaleInterval, verificationInterval ?? scaleInterval].map(Number)
+  if (!maximum || !d || !e) return ''
+  const ratio = numberText(String(Number((e / d).toFixed(3))), sign)
+  return `n = ${numberText(String(Math.floor(maximum / e + 1e-9)), sign)}; e = ${ratio === '1' ? '' : `${ratio} `}d`
+}
+
 function Tolerance({ view }: { view: PointView }) {
   const { point, job } = view
   const { tolerance } = point
@@ -98,6 +122,7 @@ function Tolerance({ view }: { view: PointView }) {
       <h3>When it is right</h3>
       <NumberField
         label="Tolerance"
+        term="tolerance"
         value={tolerance?.value ?? ''}
         unit={point.unit}
         edit={edit}

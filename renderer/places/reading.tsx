@@ -9,6 +9,7 @@ import { NotMeasured } from '../parts/quantity.tsx'
 import { Scroller } from '../parts/scroller.tsx'
 import { open } from '../state/navigation.ts'
 import type { PointView } from '../state/point-view.ts'
+import { Term } from '../terms/term.tsx'
 import { BenchLoad } from './bench-load.tsx'
 import { IndicatorCommands } from './commands.tsx'
 import { Record } from './record.tsx'
@@ -22,7 +23,7 @@ export function ReadingPlace({ view }: { view: PointView }) {
     <div className="split">
       <div className="split-left">
         <p className={state.tone === 'plain' ? 'second' : state.tone}>
-          {point.tag} {point.name} · {state.kind} · {state.word}
+          {point.tag} {point.name} · <Term of={state.kind === 'net' ? 'net' : 'gross'} /> · {state.word}
         </p>
         <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} />
         {doubt ? (
@@ -64,7 +65,7 @@ function Meanings({ view }: { view: PointView }) {
   return (
     <dl className="meanings">
       <div>
-        <dt>{signal ? `Signal, ${signal.origin}` : 'Signal'}</dt>
+        <dt>{signal?.origin === 'derived' ? <Term of="derived">Signal, derived</Term> : signal ? 'Signal, measured' : 'Signal'}</dt>
         <dd>
           {measured ? (
             <span className={old}>{numberText(measured.text, sign)}</span>
@@ -95,7 +96,9 @@ function Meanings({ view }: { view: PointView }) {
         </dd>
       </div>
       <div>
-        <dt>Noise, last 5 s</dt>
+        <dt>
+          <Term of="noise">Noise</Term>, last 5 s
+        </dt>
         <dd>
           {noise === null || !measured ? (
             <NotMeasured />

@@ -10,6 +10,7 @@ import { PlaceColumns } from '../parts/place-columns.tsx'
 import { Shape } from '../parts/quantity.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { usePointChoice } from '../state/use-point-edit.ts'
+import { Term } from '../terms/term.tsx'
 import { CalibrationPaste } from './sensors/calibration-paste.tsx'
 import { CertificateFields } from './sensors/certificate-fields.tsx'
 import { SensorCount } from './sensors/sensor-count.tsx'
@@ -78,7 +79,7 @@ export function SensorsPlace({ view }: { view: PointView }) {
         {
           parts: [
             { name: certificates.length > 1 ? 'Together' : 'At this point', content: <Together view={view} /> },
-            { name: 'Calibration table', content: <CalibrationPaste view={view} /> },
+            { name: 'Calibration table', term: 'calibration table' as const, content: <CalibrationPaste view={view} /> },
           ].filter(() => certificates.length > 0),
         },
       ]}
@@ -108,7 +109,7 @@ function Together({ view }: { view: PointView }) {
   return (
     <>
       <Facts>
-        <Fact label={certificates.length > 1 ? 'Mean rated output' : 'Rated output'}>
+        <Fact label={<Term of="rated output">{certificates.length > 1 ? 'Mean rated output' : 'Rated output'}</Term>}>
           <b>{fixedText(line.ratedOutput.valueOf(), 5, sign)}</b> <span className="unit">mV/V</span>
         </Fact>
         <Fact label="Capacity, as the point counts">{load(capacity)}</Fact>
@@ -118,7 +119,7 @@ function Together({ view }: { view: PointView }) {
             {fixedText(used, 1, sign)} <span className="unit">%</span>
           </span>
         </Fact>
-        <Fact label="Safe load on the point, at most">
+        <Fact label={<Term of="safe overload">Safe load on the point, at most</Term>}>
           {safe === undefined ? <span className="second">safe overload not stated</span> : load(safe)}
         </Fact>
       </Facts>

@@ -9,6 +9,7 @@ import { NotMeasured } from '../parts/quantity.tsx'
 import { Scroller } from '../parts/scroller.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
+import { Term } from '../terms/term.tsx'
 import { Seal } from './settings/seal.tsx'
 import { type SettingLine, SettingRow } from './settings/setting-row.tsx'
 
@@ -56,7 +57,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
     <Scroller>
       <div className="trend-head">
         <h2>
-          {indicator.name}, {profile.name}
+          {indicator.name}, <Term of="profile">{profile.name}</Term>
         </h2>
         <span className="second">
           {state?.held ? `read ${dateText(new Date(state.held.at))}, ${clockText(new Date(state.held.at))}` : 'not read yet'}
@@ -82,17 +83,19 @@ export function SettingsPlace({ view }: { view: PointView }) {
           <tr>
             <th scope="col">setting</th>
             <th scope="col" className="is-right">
-              as found
+              <Term of="as found">as found</Term>
             </th>
             <th scope="col" className="is-right">
-              held now
+              <Term of="held">held</Term> now
             </th>
             {left ? (
               <th scope="col" className="is-right">
-                as left
+                <Term of="as left">as left</Term>
               </th>
             ) : null}
-            <th scope="col">intended</th>
+            <th scope="col">
+              <Term of="intended">intended</Term>
+            </th>
             <th scope="col">what a write would do</th>
           </tr>
         </thead>

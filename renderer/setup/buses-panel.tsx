@@ -5,6 +5,8 @@ import { Failed } from '../parts/failed.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { closePanel } from '../table/below.ts'
+import { Labelled } from '../terms/labelled.tsx'
+import type { TermName } from '../terms/terms.ts'
 import { BusForm } from './bus-form.tsx'
 import { BusListen } from './bus-listen.tsx'
 import { BusRow } from './bus-row.tsx'
@@ -89,12 +91,18 @@ export function BusesPanel({ job }: { job: Job }) {
   )
 }
 
+const headTerms: readonly { of: string; term: TermName }[] = [
+  { of: 'Bus', term: 'bus' },
+  { of: 'Address', term: 'address' },
+  { of: 'Profile', term: 'profile' },
+]
+
 function Heads({ children }: { children: readonly string[] }) {
   return (
     <tr>
       {children.map((head) => (
         <th scope="col" key={head} aria-label={head === '' ? 'What can be done' : undefined}>
-          {head}
+          <Labelled label={head} term={headTerms.find(({ of }) => of === head)?.term} />
         </th>
       ))}
     </tr>

@@ -13,6 +13,7 @@ import { usePointViews } from '../state/point-view.ts'
 import { profileOf } from '../state/profiles.ts'
 import { closePanel } from '../table/below.ts'
 import { inWords, type Scope, scopeWords } from '../table/choice.ts'
+import { Term } from '../terms/term.tsx'
 import { runSeveral } from './runs.ts'
 
 type Command = 'zero' | 'tare'
@@ -88,7 +89,13 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
         </Button>
         <Button onClick={() => void look()}>Read again</Button>
         <span className="second">
-          {command === 'zero' ? 'takes what is on now off the gross value, for good' : 'net starts at nought; gross stays'}
+          {command === 'zero' ? (
+            'takes what is on now off the gross value, for good'
+          ) : (
+            <>
+              <Term of="tare">tare</Term>: net starts at nought; gross stays
+            </>
+          )}
         </span>
       </div>
       <table className="plain-table several-table">

@@ -1,4 +1,4 @@
-import { Button, Checkbox, type CSSVariablesResolver, createTheme, Modal, NativeSelect, TextInput } from '@mantine/core'
+import { Button, Checkbox, type CSSVariablesResolver, createTheme, Modal, NativeSelect, TextInput, Tooltip } from '@mantine/core'
 
 /** The component library in this page's measures; its colours come from tokens.css, which follows the system's setting. */
 export const mantineTheme = createTheme({
@@ -35,6 +35,16 @@ export const mantineTheme = createTheme({
     TextInput: TextInput.extend({ defaultProps: { size: 'xs' } }),
     NativeSelect: NativeSelect.extend({ defaultProps: { size: 'xs' } }),
     Checkbox: Checkbox.extend({ defaultProps: { size: 'xs' } }),
+    Tooltip: Tooltip.extend({
+      defaultProps: {
+        multiline: true,
+        maw: 320,
+        openDelay: 250,
+        position: 'bottom-start',
+        offset: 6,
+        transitionProps: { duration: 100 },
+      },
+    }),
     Modal: Modal.extend({
       defaultProps: { transitionProps: { duration: 100 }, shadow: 'none', overlayProps: { backgroundOpacity: 0.35 } },
     }),

@@ -8,9 +8,10 @@ import { useSettingText } from '../../parts/setting-text.ts'
 import { useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { useIntend } from '../../state/use-intend.ts'
+import type { TermName } from '../../terms/terms.ts'
 
 /** One setting of the input: what is held, and what is intended. Only Review and write puts it into the indicator. */
-export function IntendedSetting({ view, name, label }: { view: PointView; name: string; label: string }) {
+export function IntendedSetting({ view, name, label, term }: { view: PointView; name: string; label: string; term?: TermName }) {
   const { point, profile, state } = view
   const show = useSettingText()
   const { put, failure } = useIntend(view)
@@ -40,6 +41,7 @@ export function IntendedSetting({ view, name, label }: { view: PointView; name: 
       {register.options ? (
         <ChoiceField
           label={label}
+          term={term}
           value={intended ?? held ?? ''}
           disabled={closed}
           options={[
@@ -52,6 +54,7 @@ export function IntendedSetting({ view, name, label }: { view: PointView; name: 
       ) : (
         <SettingField
           label={label}
+          term={term}
           value={intended ?? held ?? ''}
           unit={unit}
           disabled={closed}

@@ -7,6 +7,7 @@ import { decimalsOf, fixedText } from '../../figures/number-text.ts'
 import { NumberField, QuantityField, TextField } from '../../parts/edit-field.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
+import { Term } from '../../terms/term.tsx'
 
 const loads = ['mass', 'force'] as const
 
@@ -29,6 +30,7 @@ export function DeadLoad({ view }: { view: PointView }) {
       {parts.length === 0 ? (
         <QuantityField
           label="Dead load"
+          term="dead load"
           value={loadPath.deadLoad}
           dimensions={loads}
           unit={point.unit}
@@ -39,7 +41,9 @@ export function DeadLoad({ view }: { view: PointView }) {
         />
       ) : (
         <p className="share-sum">
-          <span className="second">Dead load</span>
+          <span className="second">
+            <Term of="dead load">Dead load</Term>
+          </span>
           <span>
             {sum.ok ? <b>{fixedText(sum.value.load.valueOf(), decimalsOf(point.scaleInterval), job.decimalSign)}</b> : '–'}{' '}
             <span className="unit">{point.unit}</span> <span className="second small">sum of the structure</span>

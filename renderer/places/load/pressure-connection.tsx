@@ -42,6 +42,7 @@ export function PressureConnection({ view }: { view: PointView }) {
     <>
       <ChoiceField
         label="Measures"
+        term="gauge pressure"
         value={pressure ?? ''}
         options={kinds}
         onChoose={(kind) => put({ loadPath: { ...rest, ...(head ? { head } : {}), ...(kind === '' ? {} : { pressure: kind }) } })}
@@ -49,6 +50,7 @@ export function PressureConnection({ view }: { view: PointView }) {
       />
       <QuantityField
         label="Head of fluid"
+        term="head of fluid"
         value={head?.height}
         dimensions={['length']}
         unit="m"

@@ -7,6 +7,7 @@ import { ChoiceField } from '../../parts/choice-field.tsx'
 import { NumberField } from '../../parts/edit-field.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
+import { Term } from '../../terms/term.tsx'
 
 type Kind = ShareStep['kind']
 type Field = { key: string; label: string; whole?: true }
@@ -75,6 +76,7 @@ export function ShareSteps({ view }: { view: PointView }) {
       {steps.length === 0 ? (
         <NumberField
           label="Share on the sensors"
+          term="share on the sensors"
           value={loadPath.sharePercent}
           unit="%"
           edit={edit}
@@ -83,7 +85,9 @@ export function ShareSteps({ view }: { view: PointView }) {
         />
       ) : (
         <p className="share-sum">
-          <span className="second">Share on the sensors</span>
+          <span className="second">
+            <Term of="share on the sensors">Share on the sensors</Term>
+          </span>
           <span>
             <b>{numberText(shareText(loadPath), job.decimalSign)}</b> <span className="unit">%</span>{' '}
             <span className="second small">from {steps.length === 1 ? 'one step' : `${steps.length} steps`}</span>

@@ -7,6 +7,7 @@ import { Failed } from '../../parts/failed.tsx'
 import { Scroller } from '../../parts/scroller.tsx'
 import { useRequest, useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
+import { Term } from '../../terms/term.tsx'
 import { PartsBar } from './parts-bar.tsx'
 
 /** What the certificates and the load path come to, and how much each part weighs. */
@@ -26,21 +27,21 @@ export function CertificateSide({ view, proposal }: { view: PointView; proposal:
           {certificates.length} × {first ? numberText(first.capacity.value, sign) : '–'}{' '}
           <span className="unit">{first ? units[first.capacity.unit].symbol : ''}</span>
         </Fact>
-        <Fact label="Rated outputs">{outputs.join(', ')}</Fact>
+        <Fact label={<Term of="rated output">Rated outputs</Term>}>{outputs.join(', ')}</Fact>
         <Fact label="Mean">
           <b>{fixedText(line.ratedOutput.valueOf(), 4, sign)}</b> <span className="unit">mV/V</span>
         </Fact>
-        <Fact label="Share on the sensors">
+        <Fact label={<Term of="share on the sensors">Share on the sensors</Term>}>
           {numberText(point.loadPath.sharePercent, sign)} <span className="unit">%</span>
         </Fact>
-        <Fact label="Dead load">
+        <Fact label={<Term of="dead load">Dead load</Term>}>
           {point.loadPath.deadLoad ? (
             `${numberText(point.loadPath.deadLoad.value, sign)} ${units[point.loadPath.deadLoad.unit].symbol}`
           ) : (
             <span className="second">not stated</span>
           )}
         </Fact>
-        <Fact label={zeroFrom === 'measured' ? 'Zero signal, measured' : 'Zero signal, expected'}>
+        <Fact label={<Term of="zero signal">{zeroFrom === 'measured' ? 'Zero signal, measured' : 'Zero signal, expected'}</Term>}>
           {fixedText(line.zeroSignal.valueOf(), 5, sign)} <span className="unit">mV/V</span>
         </Fact>
       </Facts>
@@ -49,7 +50,7 @@ export function CertificateSide({ view, proposal }: { view: PointView; proposal:
           <b>{fixedText(span, 6, sign)}</b> <span className="unit">mV/V</span>
         </Fact>
         {input.microvoltsPerInterval ? (
-          <Fact label="One interval d is">
+          <Fact label={<Term of="µV per interval">One interval d is</Term>}>
             {fixedText(input.microvoltsPerInterval.valueOf(), 3, sign)} <span className="unit">µV</span>
           </Fact>
         ) : null}

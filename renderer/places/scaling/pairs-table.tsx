@@ -3,6 +3,7 @@ import type { TwoPairs } from '../../../app/scaling/scaling-values.ts'
 import { heldPairs } from '../../chain/held-line.ts'
 import { fixedText, numberText, signedFixedText } from '../../figures/number-text.ts'
 import type { PointView } from '../../state/point-view.ts'
+import { Term } from '../../terms/term.tsx'
 import { heldOff } from './held-off.ts'
 
 /** The pairs on offer beside what is held, each with what it makes at maximum load. */
@@ -25,7 +26,9 @@ export function PairsTable({
     <table className="plain-table pairs">
       <thead>
         <tr>
-          <th scope="col">lower → upper pair</th>
+          <th scope="col">
+            lower → upper <Term of="scaling pair">pair</Term>
+          </th>
           <th scope="col" className="is-right">
             mV/V
           </th>

@@ -1,6 +1,7 @@
 import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
 import { fixedText, signedFixedText } from '../../figures/number-text.ts'
 import type { PointView } from '../../state/point-view.ts'
+import { Term } from '../../terms/term.tsx'
 import { spanParts } from './span-parts.ts'
 
 /** How much each part changes the span, drawn to one scale, so that a trifling part looks trifling. */
@@ -10,7 +11,9 @@ export function PartsBar({ view, proposal }: { view: PointView; proposal: Scalin
   const largest = Math.max(...parts.map((p) => Math.abs(p.percent ?? 0)), 1e-6)
   return (
     <section className="parts-bar" aria-label="Parts of the span, to scale">
-      <h3>What changes the span, to one scale</h3>
+      <h3>
+        What changes the <Term of="span">span</Term>, to one scale
+      </h3>
       <dl>
         {parts.map((part) => (
           <div key={part.what}>

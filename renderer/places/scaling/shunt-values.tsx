@@ -17,6 +17,7 @@ export function ShuntValues({ view }: { view: PointView }) {
       <summary>Shunt{shunt ? '' : ', not entered'}</summary>
       <QuantityField
         label="Change as stated"
+        term="shunt"
         value={shunt?.stated}
         dimensions={['bridge-signal', 'voltage']}
         unit={unit}

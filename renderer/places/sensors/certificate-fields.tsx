@@ -5,6 +5,8 @@ import { ChoiceField } from '../../parts/choice-field.tsx'
 import { NumberField, QuantityField, TextField } from '../../parts/edit-field.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { type PointChange, usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
+import { Labelled } from '../../terms/labelled.tsx'
+import type { TermName } from '../../terms/terms.ts'
 
 type QuantityKey = {
   [K in keyof Certificate]-?: NonNullable<Certificate[K]> extends QuantityText ? K : never
@@ -16,15 +18,21 @@ const texts: readonly { key: TextKey; label: string }[] = [
   { key: 'number', label: 'Certificate number' },
   { key: 'date', label: 'Certificate date' },
 ]
-const quantities: readonly { key: Exclude<QuantityKey, 'capacity'>; label: string; dimensions: readonly Dimension[]; unit: UnitId }[] = [
-  { key: 'ratedOutput', label: 'Rated output', dimensions: ['bridge-signal', 'voltage'], unit: 'mV/V' },
-  { key: 'zeroBalance', label: 'Zero balance', dimensions: ['bridge-signal', 'voltage', 'ratio'], unit: 'mV/V' },
+const quantities: readonly {
+  key: Exclude<QuantityKey, 'capacity'>
+  label: string
+  term?: TermName
+  dimensions: readonly Dimension[]
+  unit: UnitId
+}[] = [
+  { key: 'ratedOutput', label: 'Rated output', term: 'rated output', dimensions: ['bridge-signal', 'voltage'], unit: 'mV/V' },
+  { key: 'zeroBalance', label: 'Zero balance', term: 'zero balance', dimensions: ['bridge-signal', 'voltage', 'ratio'], unit: 'mV/V' },
   { key: 'certifiedAt', label: 'Certified at, where in mV', dimensions: ['voltage'], unit: 'V' },
-  { key: 'inputResistance', label: 'Input resistance', dimensions: ['resistance'], unit: 'ohm' },
+  { key: 'inputResistance', label: 'Input resistance', term: 'input resistance', dimensions: ['resistance'], unit: 'ohm' },
   { key: 'inputResistanceTolerance', label: 'within ±', dimensions: ['resistance'], unit: 'ohm' },
-  { key: 'outputResistance', label: 'Output resistance', dimensions: ['resistance'], unit: 'ohm' },
+  { key: 'outputResistance', label: 'Output resistance', term: 'output resistance', dimensions: ['resistance'], unit: 'ohm' },
   { key: 'outputResistanceTolerance', label: 'within ±', dimensions: ['resistance'], unit: 'ohm' },
-  { key: 'excitationRecommended', label: 'Excitation, recommended', dimensions: ['voltage'], unit: 'V' },
+  { key: 'excitationRecommended', label: 'Excitation, recommended', term: 'excitation', dimensions: ['voltage'], unit: 'V' },
   { key: 'excitationMaximum', label: 'Excitation, at most', dimensions: ['voltage'], unit: 'V' },
 ]
 
@@ -77,7 +85,9 @@ export function CertificateFields({ view, alike }: { view: PointView; alike: boo
           </tr>
         ))}
         <tr>
-          <th scope="row">Capacity</th>
+          <th scope="row">
+            <Labelled label="Capacity" term="capacity" />
+          </th>
           {columns.map((c, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: as above
             <td key={i} colSpan={span}>
@@ -93,9 +103,11 @@ export function CertificateFields({ view, alike }: { view: PointView; alike: boo
             </td>
           ))}
         </tr>
-        {quantities.map(({ key, label, dimensions, unit }) => (
+        {quantities.map(({ key, label, term, dimensions, unit }) => (
           <tr key={key}>
-            <th scope="row">{label}</th>
+            <th scope="row">
+              <Labelled label={label} term={term} />
+            </th>
             {columns.map((c, i) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: as above
               <td key={i} colSpan={span}>
@@ -114,7 +126,9 @@ export function CertificateFields({ view, alike }: { view: PointView; alike: boo
           </tr>
         ))}
         <tr>
-          <th scope="row">Safe overload, of capacity</th>
+          <th scope="row">
+            <Labelled label="Safe overload, of capacity" term="safe overload" />
+          </th>
           {columns.map((c, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: as above
             <td key={i} colSpan={span}>
@@ -131,7 +145,9 @@ export function CertificateFields({ view, alike }: { view: PointView; alike: boo
           ))}
         </tr>
         <tr>
-          <th scope="row">Gravity behind it</th>
+          <th scope="row">
+            <Labelled label="Gravity behind it" term="gravity" />
+          </th>
           {columns.map((c, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: as above
             <td key={i} colSpan={span}>

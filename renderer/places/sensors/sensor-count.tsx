@@ -5,6 +5,7 @@ import { NumberField } from '../../parts/edit-field.tsx'
 import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
+import { Term } from '../../terms/term.tsx'
 
 const most = 16
 
@@ -63,7 +64,10 @@ export function SensorCount({ view, alike, onAlike }: { view: PointView; alike: 
         </>
       ) : null}
       {trimmed && several ? (
-        <p className="caution">Trimming changes the sum: scaling from the certificates is a first guess. Check it with weights.</p>
+        <p className="caution">
+          A <Term of="trimmed box">trimmed box</Term> changes the sum: scaling from the certificates is a first guess. Check it with
+          weights.
+        </p>
       ) : null}
       <Failed of={failure} />
     </div>

@@ -1,13 +1,15 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
-import { clockText, dateText } from '../../figures/number-text.ts'
+import { units } from '../../../app/quantity/units.ts'
+import { clockText, dateText, numberText } from '../../figures/number-text.ts'
 import { Failed } from '../../parts/failed.tsx'
 import { useRequest, useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
+import { Term } from '../../terms/term.tsx'
 
 /** A sealed indicator is read-only until somebody answers for it: name, reason, and the seal numbers as they stand on it. */
 export function Seal({ view }: { view: PointView }) {
-  const { indicator, visit } = view
+  const { indicator, visit, point, job } = view
   const revision = useTopic('job')?.revision ?? 0
   const { ask, running, failure } = useRequest('indicator.edit')
   const [open, setOpen] = useState(false)
@@ -32,8 +34,17 @@ export function Seal({ view }: { view: PointView }) {
   return (
     <section className="caution" aria-label="Seal">
       <p>
-        <b>Sealed or legal for trade: read-only.</b> Breaking the seal makes re-verification due and may be allowed to authorised persons
-        only. Local law decides.
+        <b>
+          <Term of="seal">Sealed</Term> or legal for trade: read-only.
+        </b>{' '}
+        Breaking the seal makes re-verification due and may be allowed to authorised persons only. Local law decides.
+        {point.verificationInterval === undefined ? null : (
+          <>
+            {' '}
+            {point.tag} is verified for <Term of="verification scale interval">e</Term> ={' '}
+            {numberText(point.verificationInterval, job.decimalSign)} {units[point.unit].symbol}.
+          </>
+        )}
       </p>
       {open ? (
         <form className="seal-form" onSubmit={answerFor}>

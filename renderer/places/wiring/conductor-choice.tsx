@@ -2,6 +2,7 @@ import type { ConductorText } from '../../../app/job/wiring.ts'
 import { numberText } from '../../figures/number-text.ts'
 import { ChoiceField } from '../../parts/choice-field.tsx'
 import { useDecimalSign } from '../../parts/decimal-sign.ts'
+import type { TermName } from '../../terms/terms.ts'
 
 const gauges = [16, 18, 20, 22, 23, 24, 25, 26, 28, 30]
 const sections = ['0.14', '0.22', '0.25', '0.34', '0.5', '0.75', '1', '1.5', '2.5', '4']
@@ -23,10 +24,11 @@ export function ConductorChoice(props: {
   label: string
   value: ConductorText | undefined
   none: string
+  term?: TermName
   onChoose: (conductor: ConductorText | undefined) => void
 }) {
   const sign = useDecimalSign()
-  const { label, value, none, onChoose } = props
+  const { label, term, value, none, onChoose } = props
   const make = value?.kind === 'square-millimetres' ? (`${value.stranding}${value.tinned ? '-tinned' : ''}` as Make) : 'flexible'
   const choose = (key: string, made: Make = make) => {
     const [kind, size = ''] = key.split(' ')
@@ -43,6 +45,7 @@ export function ConductorChoice(props: {
     <>
       <ChoiceField
         label={label}
+        term={term}
         value={keyOf(value)}
         options={[
           { value: '', label: none },

@@ -6,6 +6,8 @@ import { QuantityField, TextField } from '../../parts/edit-field.tsx'
 import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
+import { Term } from '../../terms/term.tsx'
+import type { TermName } from '../../terms/terms.ts'
 import { ConductorChoice } from './conductor-choice.tsx'
 
 const metres = (value: string) => ({ value, unit: 'm' as const })
@@ -36,6 +38,7 @@ export function LeadsForm({ view }: { view: PointView }) {
       </fieldset>
       <ChoiceField
         label="Junction box"
+        term="junction box"
         value={box ? 'yes' : 'no'}
         options={[
           { value: 'yes', label: several ? 'all sensors join in one' : 'between cable and sensor' },
@@ -46,6 +49,7 @@ export function LeadsForm({ view }: { view: PointView }) {
       {wiring.wires === 6 ? (
         <ChoiceField
           label="Sense joins"
+          term="six-wire"
           value={wiring.senseAt ?? ''}
           options={[
             { value: '', label: 'not stated' },
@@ -60,6 +64,7 @@ export function LeadsForm({ view }: { view: PointView }) {
       <CableFields
         view={view}
         name={box ? 'Cable to the box' : 'Cable, beyond the sensor’s own'}
+        term="extension cable"
         run={wiring.cable}
         change={(run) => ({ wiring: run ? { ...wiring, cable: run } : without(wiring, 'cable') })}
       />
@@ -67,6 +72,7 @@ export function LeadsForm({ view }: { view: PointView }) {
         <CableFields
           view={view}
           name="Extension to each sensor"
+          term="extension cable"
           run={wiring.sensorExtension}
           change={(run) => ({ wiring: run ? { ...wiring, sensorExtension: run } : without(wiring, 'sensorExtension') })}
         />
@@ -93,16 +99,18 @@ export function LeadsForm({ view }: { view: PointView }) {
 function CableFields(props: {
   view: PointView
   name: string
+  term: TermName
   run: CableRun | undefined
   change: (run: CableRun | undefined) => { wiring: Wired }
 }) {
-  const { view, name, run, change } = props
+  const { view, name, term, run, change } = props
   const edit = usePointEdit(view.point.id)
   const { put } = usePointChoice(view.point.id)
   return (
     <>
       <ConductorChoice
         label={name}
+        term={term}
         value={run?.conductor}
         none="none stated"
         onChoose={(conductor) => put(change(conductor && { length: run?.length ?? metres('0'), conductor }))}
@@ -215,7 +223,9 @@ function Series({ view, box }: { view: PointView; box: boolean }) {
         >
           Add a series part
         </Button>
-        <span className="second small">barrier, slip rings: ohms of one lead</span>
+        <span className="second small">
+          <Term of="barrier">barrier</Term>, slip rings: ohms of one lead
+        </span>
       </div>
     </>
   )
