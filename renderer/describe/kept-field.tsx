@@ -1,6 +1,7 @@
 import { Textarea, TextInput } from '@mantine/core'
 import { type KeyboardEvent, useId, useState } from 'react'
 import type { Result } from '../../app/result.ts'
+import { pressed } from '../frame/key-table.ts'
 
 type Props = {
   label: string
@@ -29,8 +30,8 @@ export function KeptField({ label, shown, keep, lines = false, placeholder = '',
     else setProblem(kept.failure)
   }
   const onKeyDown = (event: KeyboardEvent) => {
-    if (event.key === 'Enter' && !lines) void commit()
-    if (event.key === 'Escape' && typed !== null) {
+    if (pressed(event, 'put') && !lines) void commit()
+    if (pressed(event, 'takeBack') && typed !== null) {
       event.stopPropagation()
       forget()
     }

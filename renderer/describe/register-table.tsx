@@ -5,6 +5,7 @@ import { type Profile, registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { wordCount } from '../../app/profile/words.ts'
 import { clockText, numberText } from '../figures/number-text.ts'
+import { pressed } from '../frame/key-table.ts'
 import { useDecimalSign } from '../parts/decimal-sign.ts'
 import type { Choice } from './register-viewer.tsx'
 import { cellNumber, hexText, shapeText } from './shape-text.ts'
@@ -151,7 +152,7 @@ const namesAt = (profile: Pick<Profile, 'registers' | 'channels'>, table: string
 function moveByArrows(event: KeyboardEvent<HTMLElement>) {
   const step = { ArrowLeft: [0, -1], ArrowRight: [0, 1], ArrowUp: [-1, 0], ArrowDown: [1, 0] }[event.key]
   const cell = event.target instanceof HTMLElement ? event.target.closest<HTMLElement>('button.cell') : null
-  if (!step || !cell) return
+  if (!step || !cell || !pressed(event, 'register')) return
   const rows = [...event.currentTarget.querySelectorAll('tbody tr')].map((row) => [...row.querySelectorAll<HTMLElement>('button.cell')])
   const row = rows.findIndex((cells) => cells.includes(cell))
   const [down = 0, right = 0] = step

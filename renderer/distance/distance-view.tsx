@@ -4,6 +4,7 @@ import type { Job } from '../../app/job/schema.ts'
 import { readingState } from '../chain/reading-text.ts'
 import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { numberText } from '../figures/number-text.ts'
+import { pressed } from '../frame/key-table.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import { useTopic } from '../state/host-context.tsx'
@@ -34,7 +35,7 @@ export function DistanceView({ job, pointIds }: { job: Job; pointIds: readonly s
       ref={section}
       tabIndex={-1}
       onKeyDown={(event) => {
-        if (event.key !== 'Escape' || event.shiftKey) return
+        if (!pressed(event, 'back')) return
         event.stopPropagation()
         distanceOpen.set(false)
       }}

@@ -1,4 +1,5 @@
 import { lastStep, useHistory } from './history.ts'
+import { keyName, keyTable } from './key-table.ts'
 
 /** Undo and redo, each saying what it would do. */
 export function HistoryBar() {
@@ -12,12 +13,22 @@ export function HistoryBar() {
         </span>
       ) : null}
       {undo !== null ? (
-        <button type="button" className="plain-link" title={`Undo: ${undo} (Ctrl Z)`} onClick={() => void go('undo')}>
+        <button
+          type="button"
+          className="plain-link"
+          title={`Undo: ${undo} (${keyName(keyTable.undo.shown)})`}
+          onClick={() => void go('undo')}
+        >
           Undo: {undo}
         </button>
       ) : null}
       {redo !== null ? (
-        <button type="button" className="plain-link" title={`Redo: ${redo} (Ctrl Shift Z)`} onClick={() => void go('redo')}>
+        <button
+          type="button"
+          className="plain-link"
+          title={`Redo: ${redo} (${keyName(keyTable.redo.shown)})`}
+          onClick={() => void go('redo')}
+        >
           Redo: {redo}
         </button>
       ) : null}

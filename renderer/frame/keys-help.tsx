@@ -1,5 +1,5 @@
 import { Modal } from '@mantine/core'
-import { type KeyRow, keyTable } from './key-table.ts'
+import { type KeyRow, keyName, keyTable } from './key-table.ts'
 
 const rows: readonly KeyRow[] = Object.values(keyTable)
 const wheres = [...new Set(rows.map((row) => row.where))]
@@ -17,7 +17,7 @@ export function KeysHelp({ opened, onClose, onFirstSteps }: { opened: boolean; o
                 .filter((row) => row.where === where)
                 .map(({ shown, does }) => (
                   <div key={shown}>
-                    <dt>{shown}</dt>
+                    <dt>{keyName(shown)}</dt>
                     <dd>{does}</dd>
                   </div>
                 ))}

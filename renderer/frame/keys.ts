@@ -4,6 +4,7 @@ import { toggleDistance } from '../distance/distance-open.ts'
 import { placeIds } from '../places/place-ids.ts'
 import { open, type View } from '../state/navigation.ts'
 import { focusFind } from '../table/find-field.tsx'
+import { explainFocused } from '../terms/explained.ts'
 import { type KeyName, pressed } from './key-table.ts'
 
 const typing = (target: EventTarget | null) =>
@@ -30,14 +31,16 @@ export function useKeys(job: Job | undefined, view: View, does: KeyActions): voi
         return act(does.stop)
       }
       if (event.defaultPrevented || dialogOpen() || !job) return
-      if (event.ctrlKey && pressed(event, 'find')) return act(focusFind)
+      if (pressed(event, 'explain')) return act(explainFocused)
+      // Ctrl K also out of a field, where the other key for it is a letter of the text.
+      if ((event.ctrlKey || event.metaKey) && pressed(event, 'find')) return act(focusFind)
       if (typing(event.target)) return
       const found = (['find', 'help', 'undo', 'redo', 'distance'] satisfies KeyName[]).find((name) => pressed(event, name))
       if (found) return act({ ...does, find: focusFind, distance: toggleDistance }[found])
       if (view.pointId === null || inPanel(event.target)) return
       if (pressed(event, 'back')) return open({ pointId: null, place: view.place })
       if (hasOwnKeys(event.target) || !job.points.some((p) => p.id === view.pointId)) return
-      const step = event.key === 'ArrowLeft' || event.key === 'ArrowUp' ? -1 : 1
+      const step = ['ArrowLeft', 'ArrowUp'].includes(event.key) ? -1 : 1
       const place = pressed(event, 'place') ? placeIds[placeIds.indexOf(view.place) + step] : undefined
       const point = pressed(event, 'point') ? job.points[job.points.findIndex((p) => p.id === view.pointId) + step] : undefined
       if (place) act(() => open({ pointId: view.pointId, place }))

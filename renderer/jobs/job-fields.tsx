@@ -1,6 +1,7 @@
 import { TextInput } from '@mantine/core'
 import { type FocusEvent, useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
+import { pressed } from '../frame/key-table.ts'
 import { ChoiceField } from '../parts/choice-field.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import { Trouble } from './trouble.tsx'
@@ -44,7 +45,7 @@ function JobText({ label, held, put }: { label: string; held: string; put: (type
       error={label === 'Name' && typed.trim() === '' ? 'A job needs a name.' : null}
       onChange={(event) => setTyped(event.currentTarget.value)}
       onBlur={leave}
-      onKeyDown={(event) => event.key === 'Enter' && event.currentTarget.blur()}
+      onKeyDown={(event) => pressed(event, 'put') && event.currentTarget.blur()}
     />
   )
 }

@@ -6,6 +6,7 @@ import { type Dimension, type UnitId, units } from '../../app/quantity/units.ts'
 import type { Result } from '../../app/result.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
+import { pressed } from '../frame/key-table.ts'
 import { type Answer, useTopic } from '../state/host-context.tsx'
 import type { EditPoint, PointChange } from '../state/use-point-edit.ts'
 import { Labelled } from '../terms/labelled.tsx'
@@ -82,8 +83,8 @@ function EditField<V, C>({
     setProblem(null)
   }
   const onKeyDown = (event: KeyboardEvent) => {
-    if (event.key === 'Enter') void commit()
-    if (event.key === 'Escape' && typed !== null) {
+    if (pressed(event, 'put')) void commit()
+    if (pressed(event, 'takeBack') && typed !== null) {
       event.stopPropagation()
       forget()
     }

@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core'
 import { type ReactNode, useEffect, useRef } from 'react'
+import { pressed } from '../frame/key-table.ts'
 import { Scroller } from './scroller.tsx'
 
 /** A place to work in, below the table or the header; it takes the focus when it opens and gives it back by Esc. */
@@ -27,7 +28,7 @@ export function Panel({
       className={`panel ${className}`}
       aria-label={title}
       onKeyDown={(event) => {
-        if (event.key !== 'Escape' || event.shiftKey || event.defaultPrevented) return
+        if (!pressed(event, 'back') || event.defaultPrevented) return
         event.preventDefault()
         onClose()
       }}

@@ -4,6 +4,7 @@ import type { WritePreview } from '../../app/contract/views.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { explain } from '../figures/explain.ts'
+import { pressed } from '../frame/key-table.ts'
 import { useStopSending } from '../frame/stop-sending.ts'
 import { useSettingText } from '../parts/setting-text.ts'
 import { useHost, useTopic } from '../state/host-context.tsx'
@@ -44,7 +45,7 @@ export function Review({ job, request, onClose }: { job: Job; request: ReviewReq
       closeOnClickOutside={false}
       closeOnEscape={false}
       onKeyDown={(event) => {
-        if (event.key === 'Escape' && !event.shiftKey) onClose()
+        if (pressed(event, 'back')) onClose()
       }}
     >
       {all.every((s) => s.at === 'ended') && all.length > 0 ? null : (

@@ -1,5 +1,6 @@
 import { TextInput } from '@mantine/core'
 import { useRef } from 'react'
+import { keyName, pressed } from '../frame/key-table.ts'
 import { open, useView } from '../state/navigation.ts'
 import { setFind, useFind } from './order.ts'
 
@@ -20,7 +21,7 @@ export function FindField() {
       value={find}
       autoComplete="off"
       spellCheck={false}
-      rightSection={find === '' ? <span className="key">Ctrl K</span> : null}
+      rightSection={find === '' ? <span className="key">{keyName('Ctrl K')}</span> : null}
       rightSectionWidth={48}
       rightSectionPointerEvents="none"
       onChange={(event) => {
@@ -28,12 +29,12 @@ export function FindField() {
         if (view.pointId !== null) open({ pointId: null, place: view.place })
       }}
       onKeyDown={(event) => {
-        if (event.key === 'Escape' && !event.shiftKey) {
+        if (pressed(event, 'takeBack')) {
           event.stopPropagation()
           setFind('')
           focusTable()
         }
-        if (event.key === 'Enter' || event.key === 'ArrowDown') {
+        if (pressed(event, 'firstFound')) {
           event.preventDefault()
           focusTable()
         }

@@ -31,12 +31,12 @@ export function onTableKey(event: KeyboardEvent<HTMLElement>, shown: readonly st
     return event.preventDefault()
   }
   const step = steps[event.key]
-  if (!step || event.ctrlKey || event.altKey || event.metaKey) return
+  if (!step || !(['move', 'far', 'ends'] as const).some((name) => pressed(event, name))) return
   const next = neighbour(event.currentTarget, cell, step)
   if (!next) return
   event.preventDefault()
   const there = next.closest<HTMLElement>('[data-point]')?.dataset['point']
-  if (event.shiftKey && there !== undefined && there !== id)
+  if (pressed(event, 'chooseMore') && there !== undefined && there !== id)
     choice.set((now) => rangeTo(now.from === null ? { ...now, from: id } : now, there, shown))
   cell.setAttribute('tabindex', '-1')
   next.setAttribute('tabindex', '0')
@@ -45,7 +45,7 @@ export function onTableKey(event: KeyboardEvent<HTMLElement>, shown: readonly st
 
 /** A button is pressed when Space comes up again; in the table Space chooses. */
 export function keepSpaceFromPressing(event: KeyboardEvent<HTMLElement>): void {
-  if (event.key === ' ' && event.target instanceof HTMLElement && event.target.closest('button.cell')) event.preventDefault()
+  if (pressed(event, 'choose') && event.target instanceof HTMLElement && event.target.closest('button.cell')) event.preventDefault()
 }
 
 function neighbour(table: HTMLElement, cell: HTMLElement, [down, right]: readonly [number, number]): HTMLElement | undefined {

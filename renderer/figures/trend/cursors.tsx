@@ -1,4 +1,5 @@
 import type { KeyboardEvent, PointerEvent } from 'react'
+import { pressed } from '../../frame/key-table.ts'
 import { useDecimalSign } from '../../parts/decimal-sign.ts'
 import type { Store } from '../../state/store.ts'
 import { fixedText, signedFixedText } from '../number-text.ts'
@@ -18,7 +19,7 @@ export function CursorLines(props: { cursors: Cursors; area: PlotArea; anchor: n
     const onKeyDown = (event: KeyboardEvent) => {
       const step = perPixel * (event.shiftKey ? 20 : 1)
       const to = { ArrowLeft: at - step, ArrowRight: at + step, Home: area.from, End: area.to }[event.key]
-      if (to === undefined) return
+      if (to === undefined || !(pressed(event, 'cursor') || pressed(event, 'cursorEnds'))) return
       event.preventDefault()
       move(name, to)
     }

@@ -1,5 +1,6 @@
 import { Button, Menu, NativeSelect } from '@mantine/core'
 import { type KeyboardEvent, type ReactNode, useRef, useState } from 'react'
+import { type KeyName, keyName, pressed } from '../../frame/key-table.ts'
 import { saveFile } from '../../parts/save-file.ts'
 import { useHost, useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
@@ -21,12 +22,13 @@ const mostTraces = 8
 const isTrace = (found: Trace | { why: string }): found is Trace => 'pointId' in found
 
 const middle = ({ from, to }: Span) => (from + to) / 2
-const moves: Record<string, (shown: Span, known: Span) => Span> = {
-  ArrowLeft: (shown, known) => panned(shown, -0.2, known),
-  ArrowRight: (shown, known) => panned(shown, 0.2, known),
-  '+': (shown, known) => zoomed(shown, 0.5, middle(shown), known),
-  '-': (shown, known) => zoomed(shown, 2, middle(shown), known),
-}
+const moves = {
+  earlier: (shown, known) => panned(shown, -0.2, known),
+  later: (shown, known) => panned(shown, 0.2, known),
+  zoomIn: (shown, known) => zoomed(shown, 0.5, middle(shown), known),
+  zoomOut: (shown, known) => zoomed(shown, 2, middle(shown), known),
+} as const satisfies Partial<Record<KeyName, (shown: Span, known: Span) => Span>>
+const moveKeys = Object.keys(moves) as (keyof typeof moves)[]
 
 /** One or more points over time, with everything that acts on the chart alone: quantity, scales, time, marks, cursors, saving. */
 export function TrendPanel({
@@ -70,8 +72,9 @@ export function TrendPanel({
   }
   const onKeyDown = (event: KeyboardEvent) => {
     if (event.target !== event.currentTarget) return
-    if (event.key === '0') setView(following(view.span))
-    else if (event.key in moves) hold((shown, known) => moves[event.key]?.(shown, known) ?? shown)
+    const move = moveKeys.find((name) => pressed(event, name))
+    if (pressed(event, 'follow')) setView(following(view.span))
+    else if (move) hold(moves[move])
     else return
     event.preventDefault()
   }
@@ -156,7 +159,7 @@ export function TrendPanel({
             <Menu.Item onClick={saveCsv}>Save samples shown as CSV</Menu.Item>
             <Menu.Item onClick={() => void savePng()}>Save picture as PNG</Menu.Item>
             <Menu.Divider />
-            <Menu.Label>Drag moves, Ctrl and wheel zooms; keys ← → + − and 0 to follow</Menu.Label>
+            <Menu.Label>Drag moves, {keyName('Ctrl')} and wheel zooms; keys ← → + − and 0 to follow</Menu.Label>
           </Menu.Dropdown>
         </Menu>
       </div>
