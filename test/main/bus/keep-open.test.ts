@@ -47,6 +47,7 @@ it('opens again by itself after a loss, through failed openings, and gives back 
   const states: object[] = []
   kept.value.onState((s) => states.push(s))
 
+  await clock.advance(60_000)
   first.lose('unplugged')
   expect(kept.value.state).toEqual({ kind: 'down', why: 'unplugged' })
   expect(kept.value.current).toBeUndefined()
@@ -71,6 +72,7 @@ it('closed while it is being opened again stays closed, and closes what came too
     () => {},
   )
   if (!kept.ok) throw new Error(kept.failure)
+  await clock.advance(60_000)
   first.lose('unplugged')
   await clock.advance(500)
   await kept.value.close()
