@@ -20,6 +20,7 @@ export function addBreakSeal(program: Command): void {
       .requiredOption('--reason <text>', 'why the seal is broken')
       .requiredOption('--seals <numbers>', 'the seal numbers as they stand on the indicator; they must be those in the job'),
     ['break-seal --job site.job.json --indicator ind-1 --by "A. Smith" --reason "cell 2 replaced" --seals "S-1, S-2"'],
+    'break-seal',
   ).action(
     run((options: Options, around) =>
       withJob(options, around, async (host) => {

@@ -40,6 +40,7 @@ export function addCheck(program: Command): void {
       'check --job site.job.json --by "A. Smith" --load 0=0.0 500=500.2 0=0.0',
       'check --job site.job.json --point WT-101 --by "A. Smith" --when as-left --load 0 500 0',
     ],
+    'check',
   ).action(run((options: Options, around) => withJob(options, around, (host) => check(host, options, around))))
 }
 

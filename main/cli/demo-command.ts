@@ -11,5 +11,6 @@ export function addDemo(program: Command): void {
       .description('the whole job on the practice bench, in the terminal; exit code 0 only if every step held')
       .option('--out <folder>', 'where the job and the handover sheets are left (a new folder unless given)'),
     ['demo --out ./handover', 'demo --json'],
+    'demo',
   ).action(run((options: Options, around) => demo(options, around)))
 }

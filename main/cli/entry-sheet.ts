@@ -28,6 +28,7 @@ export function addEntrySheet(program: Command): void {
       'entry-sheet --job site.job.json WT-401 WT-402 --html entry-sheets.html',
       'entry-sheet --job site.job.json WT-401 --json',
     ],
+    'entry-sheet',
   ).action(run((options: Options, around, tags) => withJob(options, around, (host) => entrySheets(host, options, tags))))
 }
 

@@ -12,6 +12,7 @@ export function addIdentify(program: Command): void {
       program.command('identify').description('is the unit what the profile says? Only reads. Exit code 3 unless it is confirmed'),
     ),
     ['identify --job site.job.json', 'identify --job site.job.json --point WT-101 --json'],
+    'identify',
   ).action(
     run((options: IndicatorOptions, around) =>
       withIndicator(options, around, async ({ host, indicator, profile, shown }) => {

@@ -62,6 +62,7 @@ export function addImportPoints(program: Command): void {
       'import-points --job site.job.json --like WT-101 --tags "WT-2##" --first 1 --count 12',
       'import-points --job site.job.json --like WT-201 --tags "WT-2##" --first 2 --count 3 --on ind-3 --first-channel 2 --json',
     ],
+    'import-points',
   ).action(run((options: Options, around, [sheet]) => withJob(options, around, (host) => importPoints(host, options, sheet))))
 }
 

@@ -26,6 +26,7 @@ export function addJob(program: Command): void {
       .option('--site <site>', 'where it is', '')
       .addOption(new Option('--decimal-sign <sign>', 'how numbers are typed in this job').choices(['.', ',']).default('.')),
     ['job new mill.job.json --name "Mill 4" --site "South yard"'],
+    'job-new',
   ).action(
     run(async ({ name, site, decimalSign }: New, _around, [file = '']) => {
       const wrong = wrongName(file)
@@ -40,6 +41,7 @@ export function addJob(program: Command): void {
       .requiredOption('--name <name>', 'name of the new job')
       .description('a new job after another: points and certificates, without visits, measured values, intended values and seals'),
     ['job duplicate mill.job.json mill-5.job.json --name "Mill 5"'],
+    'job-duplicate',
   ).action(
     run(async ({ name }: { name: string; json?: boolean }, _around, [from = '', to = '']) => {
       const wrong = wrongName(to)
@@ -55,6 +57,7 @@ export function addJob(program: Command): void {
       .argument('<bundle>', 'where the bundle goes, X.zip')
       .description('puts the job and everything beside it into one file to hand on'),
     ['job bundle mill.job.json mill-2026-11.zip'],
+    'job-bundle',
   ).action(
     run(async (_options: { json?: boolean }, _around, [file = '', to = '']) => {
       const read = readJob(resolve(file))
@@ -73,6 +76,7 @@ export function addJob(program: Command): void {
       .option('--into <folder>', 'where the job goes', '.')
       .description('unpacks a bundle; nothing that is there is overwritten'),
     ['job open-bundle mill-2026-11.zip --into ./jobs'],
+    'job-open-bundle',
   ).action(
     run(async ({ into }: { into: string; json?: boolean }, _around, [bundle = '']) =>
       ended(openBundle(resolve(bundle), resolve(into)), ({ path, job }) => ({
@@ -82,9 +86,11 @@ export function addJob(program: Command): void {
       })),
     ),
   )
-  describeCommand(group.command('versions').argument('<file>', 'the job').description('earlier versions kept beside a job, newest first'), [
-    'job versions mill.job.json',
-  ]).action(
+  describeCommand(
+    group.command('versions').argument('<file>', 'the job').description('earlier versions kept beside a job, newest first'),
+    ['job versions mill.job.json'],
+    'job-versions',
+  ).action(
     run(async (_options: { json?: boolean }, _around, [file = '']) => {
       const read = readJob(resolve(file))
       if (!read.ok) return unread(read.failure)

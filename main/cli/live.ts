@@ -18,6 +18,7 @@ export function addLive(program: Command): void {
       .option('--point <tag>', 'which measuring point; not needed where the job has one only')
       .option('--for <seconds>', 'end by itself after this long', seconds),
     ['live --job site.job.json --point WT-101', 'live --job site.job.json --for 10 --json > readings.jsonl'],
+    'live',
   ).action(run((options: Options, around) => live(options, around)))
 }
 

@@ -18,6 +18,7 @@ export function addLog(program: Command): void {
       .option('--point <tag>', 'only what touched this measuring point')
       .option('--indicator <id>', 'only this indicator, by id or name'),
     ['log --job site.job.json', 'log --job site.job.json --point WT-101 --json'],
+    'log',
   ).action(
     run(async (options: Options) => {
       const path = resolve(options.job)

@@ -5,10 +5,11 @@ import { exitCode } from './exit-codes.ts'
 import { describeCommand, run } from './run-command.ts'
 
 export function addPorts(program: Command): void {
-  describeCommand(program.command('ports').description('the serial ports of this computer, with what the system says of each'), [
+  describeCommand(
+    program.command('ports').description('the serial ports of this computer, with what the system says of each'),
+    ['ports', 'ports --json'],
     'ports',
-    'ports --json',
-  ]).action(
+  ).action(
     run(async () => {
       const listed = await listSerialPorts()
       if (!listed.ok) return failed({ why: `The system does not list its serial ports: ${listed.failure}` })

@@ -11,6 +11,7 @@ export function addProfileCheck(program: Command): void {
       .argument('<file...>', 'profile files')
       .description('checks profiles: the path of each wrong value and what would be right; exit code 1 if any is wrong'),
     ['profile check mine.profile.json', 'profile check --json *.profile.json'],
+    'profile-check',
   ).action(
     run(async (_options, _around, names) => {
       const files = names.map((file) => {

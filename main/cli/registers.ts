@@ -28,6 +28,7 @@ export function addRegisters(program: Command): void {
       'registers --link serial:/dev/ttyUSB0 --unit 1 --from 0 --count 60 --display 12.5',
       'registers --link modbus-tcp:192.168.0.10:502 --unit 1 --from 0x10 --count 4 --table input --json',
     ],
+    'registers',
   ).action(run(registers))
 }
 

@@ -2,6 +2,7 @@ import type { Command } from 'commander'
 import type { CommandEnd } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import { type Interrupts, watchInterrupts } from './interrupts.ts'
+import type { JsonOutput } from './json-outputs.ts'
 import { type Progress, showProgress } from './progress.ts'
 
 export type Around = {
@@ -50,8 +51,15 @@ function print(end: CommandEnd, json: boolean): void {
   else for (const line of end.lines) console.error(line)
 }
 
-/** `--json` and the examples that every command has. */
-export const describeCommand = (command: Command, examples: readonly string[]): Command =>
-  command
-    .option('--json', 'print JSON for programs instead of text; "spanwright schema" has the schemas')
+const published = new WeakMap<Command, readonly JsonOutput[]>()
+
+/** The schemas of what a command prints with `--json`. */
+export const schemasOf = (command: Command): readonly JsonOutput[] => published.get(command) ?? []
+
+/** `--json` with the schemas of what it prints, and the examples that every command has. */
+export function describeCommand(command: Command, examples: readonly string[], ...schemas: [JsonOutput, ...JsonOutput[]]): Command {
+  published.set(command, schemas)
+  return command
+    .option('--json', `print JSON for programs instead of text; its form: ${schemas.map((s) => `spanwright schema ${s}`).join(', ')}`)
     .addHelpText('after', `\nExamples:\n${examples.map((e) => `  spanwright ${e}`).join('\n')}`)
+}

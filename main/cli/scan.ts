@@ -37,6 +37,7 @@ export function addScan(program: Command): void {
       'scan --link serial:/dev/ttyUSB0 --baud 9600 --parity none --stop-bits 1',
       'scan --link modbus-tcp:192.168.0.10:502 --json',
     ],
+    'scan',
   ).action(run(runScan))
 }
 

@@ -13,6 +13,7 @@ export function addSchema(program: Command): void {
       .argument('[name]', names.join(', '))
       .description('the JSON Schema of what a command prints with --json; without a name, the names there are'),
     ['schema', 'schema settings-write'],
+    'schema',
   ).action(
     run(async (_options, _around, [name]) => {
       if (name === undefined) return { exit: exitCode.done, lines: names, json: { ok: true, names } }

@@ -31,6 +31,8 @@ export function addSetAddress(program: Command): void {
       'set-address --job site.job.json --one-by-one --by "A. Smith" --yes',
       'set-address --job site.job.json --one-by-one ind-5 ind-6 --at 247 --by "A. Smith" --yes --json',
     ],
+    'set-address',
+    'set-address-one-by-one',
   ).action(
     run((options: Options, around) => {
       const { to, oneByOne } = options

@@ -8,10 +8,11 @@ import { describeCommand, run } from './run-command.ts'
 import { differenceLine } from './setting-lines.ts'
 
 export function addSettingsRead(settings: Command): void {
-  describeCommand(withIndicatorOptions(settings.command('read').description('all settings that the indicator holds')), [
-    'settings read --job site.job.json',
-    'settings read --job site.job.json --indicator ind-1 --json',
-  ]).action(
+  describeCommand(
+    withIndicatorOptions(settings.command('read').description('all settings that the indicator holds')),
+    ['settings read --job site.job.json', 'settings read --job site.job.json --indicator ind-1 --json'],
+    'settings-read',
+  ).action(
     run((options: IndicatorOptions, around) =>
       withIndicator(options, around, async ({ host, indicator, shown }) => {
         const image = await host.call('settings.read', { indicatorId: indicator.id })
@@ -32,6 +33,7 @@ export function addSettingsCompare(settings: Command): void {
       settings.command('compare').description('what the indicator holds against what the job intends; exit code 3 if anything differs'),
     ),
     ['settings compare --job site.job.json', 'settings compare --job site.job.json --point WT-101 --json'],
+    'settings-compare',
   ).action(
     run((options: IndicatorOptions, around) =>
       withIndicator(options, around, async ({ host, indicator, profile, shown }) => {

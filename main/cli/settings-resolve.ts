@@ -25,6 +25,7 @@ export function addSettingsResolve(settings: Command): void {
       )
       .option('--panel-agrees', 'the values shown by "identify" agree with the front panel; for units that cannot be told'),
     ['settings resolve --job site.job.json --how restore --by "A. Smith"'],
+    'settings-resolve',
   ).action(
     run((options: Options, around) => {
       const { by } = options

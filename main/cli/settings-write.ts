@@ -32,6 +32,7 @@ export function addSettingsWrite(settings: Command): void {
         .description('writes what the job intends, reads it back and saves it; puts the old values back if that fails'),
     ),
     ['settings write --job site.job.json --dry-run', 'settings write --job site.job.json --point WT-101 --by "A. Smith" --yes'],
+    'settings-write',
   ).action(
     run((options: WriteOptions, around) =>
       named(options, around, (reached) =>
@@ -52,6 +53,7 @@ export function addSettingsRestore(settings: Command): void {
         .addOption(new Option('--to <which>', 'which values').choices(['before-last-write', 'as-found']).default('before-last-write')),
     ),
     ['settings restore --job site.job.json --dry-run', 'settings restore --job site.job.json --to as-found --by "A. Smith" --yes'],
+    'settings-restore',
   ).action(
     run((options: RestoreOptions, around) =>
       named(options, around, (reached) =>

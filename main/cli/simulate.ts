@@ -21,6 +21,7 @@ export function addSimulate(program: Command): void {
       .option('--port <number>', 'TCP port on this computer; any free one unless given', wholeNumber(0, 65_535), 0)
       .option('--seed <number>', 'of the noise', wholeNumber(0, 2 ** 31), 1),
     ['simulate --profile two-pairs-float32-locked --unit 5', 'simulate --profile mine.profile.json --link modbus-tcp --port 5020'],
+    'simulate',
   ).action(run(simulate))
 }
 

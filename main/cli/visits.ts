@@ -17,10 +17,11 @@ type Compare = JobOptions & { later?: string; earlier?: string }
 /** Both read the job file only: they also serve while the job is open elsewhere. */
 export function addVisits(program: Command): void {
   const group = program.command('visits').description('the visits of a job, and what has drifted between them')
-  describeCommand(withJobOption(group.command('list').description('visits, newest first')), [
-    'visits list --job site.job.json',
-    'visits list --job site.job.json --json',
-  ]).action(
+  describeCommand(
+    withJobOption(group.command('list').description('visits, newest first')),
+    ['visits list --job site.job.json', 'visits list --job site.job.json --json'],
+    'visits-list',
+  ).action(
     run(async ({ job: file }: JobOptions) => {
       const job = readJob(resolve(file))
       if (!job.ok) return failed(job.failure)
@@ -46,6 +47,7 @@ export function addVisits(program: Command): void {
       .option('--later <id>', 'the visit whose findings are judged; the latest unless given')
       .option('--earlier <id>', 'the visit before; for each indicator the latest that says something unless given'),
     ['visits compare --job site.job.json', 'visits compare --job site.job.json --earlier visit-20251120091500000-1 --json'],
+    'visits-compare',
   ).action(
     run(async ({ job: file, later, earlier }: Compare) => {
       const job = readJob(resolve(file))

@@ -1,7 +1,10 @@
+import { readFileSync } from 'node:fs'
 import type { Command } from 'commander'
 import { describe, expect, it } from 'vitest'
+import { exitCode } from '../../../main/cli/exit-codes.ts'
 import { jsonOutputs } from '../../../main/cli/json-outputs.ts'
 import { buildProgram } from '../../../main/cli/program.ts'
+import { schemasOf } from '../../../main/cli/run-command.ts'
 
 type Leaf = { path: string; command: Command }
 
@@ -33,9 +36,12 @@ it('there are the commands that are documented', () => {
 })
 
 describe.each(all)('$path', ({ path, command }) => {
-  it('has --json with a published schema', () => {
+  it('has --json, and its help names the published schemas of what it prints', () => {
     expect(command.options.map((o) => o.long)).toContain('--json')
-    expect(Object.keys(jsonOutputs)).toContain(path.replaceAll(' ', '-'))
+    const schemas = schemasOf(command)
+    expect(schemas[0]).toBe(path.replaceAll(' ', '-'))
+    const help = helpOf(command).replace(/\s+/g, ' ')
+    for (const schema of schemas) expect(help).toContain(`spanwright schema ${schema}`)
   })
 
   it('has examples, each of which is a right command line of this very command', async () => {
@@ -52,7 +58,16 @@ describe.each(all)('$path', ({ path, command }) => {
   })
 })
 
-it('publishes no schema of a command that is not there', () => {
-  const known = new Set(['failure', 'set-address-one-by-one', ...paths.map((p) => p.replaceAll(' ', '-'))])
-  expect(Object.keys(jsonOutputs).filter((name) => !known.has(name))).toEqual([])
+it('publishes no schema but those that a command prints, and that of a failure', () => {
+  const printed = all.flatMap(({ command }) => schemasOf(command))
+  expect(Object.keys(jsonOutputs).sort()).toEqual(['failure', ...printed].sort())
+})
+
+it('gives the exit codes that README and help list, and no other', () => {
+  const readme = readFileSync(new URL('../../../README.md', import.meta.url), 'utf8')
+  const listed = [...readme.matchAll(/^\| (\d+) +\| /gm)].map((row) => Number(row[1]))
+  const codes: number[] = Object.values(exitCode)
+  expect(listed).toEqual(codes)
+  const help = helpOf(buildProgram())
+  expect([...(help.split('Exit codes:')[1] ?? '').matchAll(/\d+/g)].map((n) => Number(n[0]))).toEqual(codes)
 })

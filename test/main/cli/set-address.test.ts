@@ -105,4 +105,52 @@ describe('new units one by one', { timeout: 90_000 }, () => {
     })
     expect(line.bench.saved('new-12')['bus.address']).toEqual([1])
   })
+
+  it('on Ctrl-C while one is being given its address, that is finished first', async () => {
+    await startNew()
+    const started = startCommand('set-address', ...job(), '--one-by-one', ...by, '--json')
+    await started.said('that is to become IND-5')
+    line.bench.inject('new-11', { kind: 'late', byMs: 100, times: 1000 })
+    line.bench.power('new-11', true)
+    await started.said('Found. It is given address 5')
+    started.child.kill('SIGINT')
+    await started.said('It is being given its address: that is finished, or taken back, before this ends.')
+    const { code, out } = await started.ended
+    expect(code).toBe(130)
+    expect(fitting('set-address-one-by-one', out)).toMatchObject({
+      complete: false,
+      outcomes: [{ how: 'given', indicator: { id: 'ind-5' } }],
+      remaining: [{ id: 'ind-6' }],
+    })
+    expect([line.bench.saved('new-11')['bus.address'], units()]).toEqual([[5], [5, 6]])
+  })
+
+  it('that answer unsoundly, as two at once do, get none until only one is left', async () => {
+    await startNew()
+    const started = startCommand('set-address', ...job(), '--one-by-one', 'ind-6', ...by, '--json')
+    await started.said('that is to become IND-6')
+    line.bench.inject('new-11', { kind: 'wrong-crc', times: 1000 })
+    line.bench.power('new-11', true)
+    await started.said('two new units may be on the line at once. Leave one of them connected.')
+    expect(line.bench.requests('new-11').log.some((r) => r.kind === 'write')).toBe(false)
+    line.bench.clearFaults('new-11')
+    const { code, out } = await started.ended
+    expect(code).toBe(0)
+    expect(fitting('set-address-one-by-one', out)).toMatchObject({
+      outcomes: [{ how: 'given', indicator: { id: 'ind-6' } }],
+      remaining: [],
+    })
+    expect(line.bench.saved('new-11')['bus.address']).toEqual([6])
+  })
+
+  it('are looked for where they are said to be', async () => {
+    await start({ units: [{ key: 'new', unit: 44, serial: 7 }], indicators: [{ id: 'ind-5', unit: 5 }] })
+    const dry = await spanwright('set-address', ...job(), '--one-by-one', '--at', '44', '--dry-run', '--json')
+    expect(fitting('set-address-one-by-one', dry.out)).toMatchObject({ complete: false, outcomes: [], remaining: [{ id: 'ind-5' }] })
+    const { code, err, out } = await spanwright('set-address', ...job(), '--one-by-one', '--at', '44', ...by, '--json')
+    expect(code).toBe(0)
+    expect(err).toContain('It is looked for at address 44.')
+    expect(fitting('set-address-one-by-one', out)).toMatchObject({ outcomes: [{ how: 'given', answersAtOld: 'nobody' }] })
+    expect([line.bench.saved('new')['bus.address'], units()]).toEqual([[5], [5]])
+  })
 })
