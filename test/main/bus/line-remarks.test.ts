@@ -1,4 +1,5 @@
 import { afterEach, expect, it } from 'vitest'
+import { createLineRemarks } from '../../../main/bus/line-remarks.ts'
 import { openBus } from '../../../main/bus/open-bus.ts'
 import { type Bench, type LineConditions, startBench } from '../../../simulator/index.ts'
 import { oneHopperBuses } from '../../builders/one-hopper.ts'
@@ -34,4 +35,15 @@ it('local echo is recognised and named', async () => {
 
 it('noise between frames is recognised and named', async () => {
   expect(await remarksAfter(8, { noise: { bytes: [0, 0xff], afterMs: 0 } })).toEqual([expect.stringMatching(/^Stray bytes .*termination/)])
+})
+
+it('one stray piece now and then is no reason to look for a fault, and what was mended is not complained of for ever', () => {
+  const remarks = createLineRemarks()
+  remarks.received(['stray'])
+  remarks.received(['stray'])
+  expect(remarks.list()).toEqual([])
+  remarks.received(['stray'])
+  expect(remarks.list()).toEqual([expect.stringContaining('3 of the last 3 pieces')])
+  for (let sound = 0; sound < 100; sound++) remarks.received([])
+  expect(remarks.list()).toEqual([])
 })

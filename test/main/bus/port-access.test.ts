@@ -15,11 +15,15 @@ describe.runIf(process.platform === 'linux')('what can be told of a port without
     expect(portAccess(port, processes)).toEqual({ access: 'seems-free' })
   })
 
-  it.skipIf(process.getuid?.() === 0)('is not permitted where the user may not open it; the superuser may always', () => {
-    chmodSync(port, 0o000)
-    expect(portAccess(port, processes)).toMatchObject({ access: 'not-permitted', why: expect.stringContaining('dialout') })
-    chmodSync(port, 0o600)
-  })
+  // The system asks who really runs this, so no other user can be played.
+  it.skipIf(process.getuid?.() === 0).each([0o000, 0o444, 0o222])(
+    'is not permitted where the user may not both read and write it: %i',
+    (mode) => {
+      chmodSync(port, mode)
+      expect(portAccess(port, processes)).toMatchObject({ access: 'not-permitted', why: expect.stringContaining('dialout') })
+      chmodSync(port, 0o600)
+    },
+  )
 
   it('names the process that holds it, also under another name of the same port', () => {
     symlinkSync(port, join(processes, '4711', 'fd', '7'))

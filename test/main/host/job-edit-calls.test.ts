@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
+import { topicSeen } from '../../builders/topic-seen.ts'
 import { makePoint } from '../../builders/weighing-point.ts'
 
 let practice: PracticeHost
@@ -77,6 +78,52 @@ describe('edits of a job', () => {
       ok: false,
     })
   })
+
+  it('does not take away what is in use on the wire, is recorded, or stands in evidence', async () => {
+    const rev = revision
+    value(await call('bus.add', { revision: rev(), bus: { name: 'Spare', link: { kind: 'practice', bus: 'line-2x', framing: 'rtu' } } }))
+    const { link } = practice.host.topics.get('job')!.buses[0]!
+    value(await call('bus.open', { busId: 'bus-1' }))
+    const elsewhere = { ...link, bus: 'line-7' } as typeof link
+    expect(await call('bus.edit', { revision: rev(), busId: 'bus-1', change: { link: elsewhere } })).toMatchObject(
+      refused('Practice line is open'),
+    )
+    value(await call('bus.edit', { revision: rev(), busId: 'bus-1', change: { name: 'Renamed while open' } }))
+    const inService = value(await call('point.add', { revision: rev(), point: fields }))
+    value(await call('record.start', { pointIds: [inService.id] }))
+    expect(await call('point.remove', { revision: rev(), pointId: inService.id })).toMatchObject(refused('WT-900 is being recorded'))
+    value(await call('record.stop', { pointIds: [inService.id] }))
+    value(await call('visit.start', { by: 'A. Tester' }))
+    value(await call('check.start', { pointId: inService.id, when: 'as-found' }))
+    expect(await call('point.remove', { revision: rev(), pointId: inService.id })).toMatchObject(refused('evidence is not taken away'))
+
+    const fewer = { profileId: 'two-pairs-moving-decimals' }
+    expect(await call('indicator.edit', { revision: rev(), indicatorId: 'ind-3', change: fewer })).toMatchObject(
+      refused('WT-202 measures channel 2, which this profile does not have'),
+    )
+  })
+
+  it('leaves an indicator alone that is being written to, or whose write was interrupted', async () => {
+    const indicatorId = 'ind-1'
+    value(await call('bus.open', { busId: 'bus-1' }))
+    value(await call('indicator.identify', { indicatorId }))
+    value(await call('point.intend', { pointId: 'wt-101', revision: revision(), values: { 'filter.time@1': '0.50' } }))
+    const preview = value(await call('settings.preview', { indicatorId }))
+    const edits = () => [
+      call('indicator.edit', { revision: revision(), indicatorId, change: { unit: 9 } }),
+      call('indicator.remove', { revision: revision(), indicatorId }),
+      call('bus.scan', { busId: 'bus-1', units: [1], formats: 'as-set', answerMs: 100 }),
+    ]
+    const writing = topicSeen(practice.host, 'indicator', indicatorId, (v) => v.writing?.step === 'writing').then(async () => {
+      practice.bench.inject(indicatorId, { kind: 'answer-lost', times: 100 })
+      return Promise.all(edits())
+    })
+    expect(await call('settings.write', { previewId: preview.previewId })).toMatchObject({ ok: false, failure: { end: 'not-restored' } })
+    expect(await writing).toMatchObject([refused('under way'), refused('under way'), refused('is being written to')])
+    practice.bench.clearFaults(indicatorId)
+    const [edit, remove] = await Promise.all(edits().slice(0, 2))
+    expect([edit, remove]).toMatchObject([refused('was interrupted'), refused('was interrupted')])
+  }, 30_000)
 
   it('hands the job on as one bundle', async () => {
     const to = join(dirname(practice.jobPath), 'hand-on.zip')
