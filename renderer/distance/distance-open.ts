@@ -1,4 +1,4 @@
-import { sharedState } from '../state/shared-state.ts'
+import { keptState, oneOf } from '../state/kept-state.ts'
 
-export const distanceOpen = sharedState(false)
+export const distanceOpen = keptState('distance', false, oneOf(true, false))
 export const toggleDistance = (): void => distanceOpen.set((now) => !now)

@@ -31,9 +31,12 @@ export function Header({ job }: { job: Job }) {
       </button>
       {job.simulated ? (
         <span>
-          <span className="practice">Practice</span> <span className="second">simulated</span>{' '}
+          <span className="practice" title="Everything here is simulated; no real machine is reached">
+            Practice
+          </span>{' '}
+          <span className="second">simulated</span>{' '}
           <button type="button" className="plain-link" aria-expanded={panel === 'bench'} onClick={() => toggleSidePanel('bench')}>
-            Bench
+            Practice bench
           </button>
         </span>
       ) : null}

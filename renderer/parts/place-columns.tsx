@@ -1,6 +1,6 @@
 import { Tabs } from '@mantine/core'
 import { type ReactNode, useId } from 'react'
-import { sharedState } from '../state/shared-state.ts'
+import { keptState } from '../state/kept-state.ts'
 import { Term } from '../terms/term.tsx'
 import type { TermName } from '../terms/terms.ts'
 import { Scroller } from './scroller.tsx'
@@ -22,7 +22,11 @@ const slug = (name: string) => name.toLowerCase().replace(/\W+/g, '-')
 /** With less height than this the side columns become tabs beside the main one. */
 const leastPx = 480
 /** The tab of each place stays when the point changes. */
-const tabs = sharedState<Readonly<Record<string, string>>>({})
+const tabs = keptState<Readonly<Record<string, string>>>('tabs', {}, (found) =>
+  typeof found === 'object' && found !== null
+    ? Object.fromEntries(Object.entries(found).filter(([, tab]) => typeof tab === 'string'))
+    : undefined,
+)
 
 /**
  * Columns of a place, each scrolling by itself; where there is little height, or less than `leastWidth`, the main one with the parts of

@@ -1,5 +1,5 @@
 import { closeSidePanel } from '../frame/side-panel.ts'
-import { sharedState } from '../state/shared-state.ts'
+import { keptState, oneOf } from '../state/kept-state.ts'
 
 /** Lower than this the page has no room for a panel below the header and one below the table. */
 const leastForBothPx = 900
@@ -7,7 +7,7 @@ const leastForBothPx = 900
 /** What stands below the table: the trend (null where the page decides by its height), or a panel to work in. */
 export type Below = 'trend' | 'nothing' | 'buses' | 'add' | 'import' | 'like' | 'edit' | 'zero' | null
 
-export const below = sharedState<Below>(null)
+export const below = keptState<Below>('below', null, oneOf('trend', 'nothing', 'buses', 'add', 'import', 'like', 'edit', 'zero'))
 
 /** Opens a panel, or closes it where it is open already. */
 export const toggleBelow = (panel: Exclude<Below, null>): void => {

@@ -1,28 +1,37 @@
 import { useMemo } from 'react'
 import type { Job } from '../../app/job/schema.ts'
-import { sharedState } from '../state/shared-state.ts'
+import { keptState } from '../state/kept-state.ts'
 
-/** Chosen points in the order of choosing, and the one that a range starts from. */
-export type Choice = { ids: readonly string[]; from: string | null }
+/** Chosen points in the order of choosing, the one that a range starts from, and what was chosen before the range. */
+export type Choice = { ids: readonly string[]; from: string | null; before: readonly string[] }
 
-const none: Choice = { ids: [], from: null }
-export const choice = sharedState<Choice>(none)
+const none: Choice = { ids: [], from: null, before: [] }
+export const onlyThese = (ids: readonly string[]): Choice => ({ ids, from: ids.at(-1) ?? null, before: ids })
+
+/** What was kept of a choice: its points alone, from the last of which a range goes on. */
+export function readChoice(found: unknown): Choice | undefined {
+  const ids = typeof found === 'object' && found !== null && 'ids' in found ? found.ids : undefined
+  return Array.isArray(ids) && ids.every((id) => typeof id === 'string') ? onlyThese(ids) : undefined
+}
+export const choice = keptState<Choice>('choice', none, readChoice)
 
 /** One point chosen or not. */
-export const toggled = (now: Choice, id: string): Choice => ({
-  ids: now.ids.includes(id) ? now.ids.filter((x) => x !== id) : [...now.ids, id],
-  from: id,
-})
+export function toggled(now: Choice, id: string): Choice {
+  const ids = now.ids.includes(id) ? now.ids.filter((x) => x !== id) : [...now.ids, id]
+  return { ids, from: id, before: ids }
+}
 
-/** All from the last one up to this one, in the order that is shown; without a last one, this one alone. */
+/**
+ * All from the last one up to this one, in the order that is shown, besides what was chosen before; without a last one, this one alone.
+ * Drawn again from the same one, the new range takes the place of the old: it shrinks as it grows.
+ */
 export function rangeTo(now: Choice, id: string, shown: readonly string[]): Choice {
   const [a, b] = [shown.indexOf(now.from ?? id), shown.indexOf(id)]
   if (a < 0 || b < 0) return toggled(now, id)
   const range = shown.slice(Math.min(a, b), Math.max(a, b) + 1)
-  return { ids: [...new Set([...now.ids, ...range])], from: now.from ?? id }
+  return { ids: [...new Set([...now.before, ...range])], from: now.from ?? id, before: now.before }
 }
 
-export const onlyThese = (ids: readonly string[]): Choice => ({ ids, from: ids.at(-1) ?? null })
 export const chooseNone = () => choice.set(none)
 
 /** Chosen points that are still in the job. */

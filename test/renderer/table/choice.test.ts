@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { type Choice, rangeTo, scopeOf, scopeWords, toggled } from '../../../renderer/table/choice.ts'
 
 const shown = ['a', 'b', 'c', 'd', 'e']
-const none: Choice = { ids: [], from: null }
+const none: Choice = { ids: [], from: null, before: [] }
 
 describe('choosing points', () => {
   it('a range goes from the last one chosen, in the order that is shown, either way', () => {
@@ -14,7 +14,14 @@ describe('choosing points', () => {
   it('a range keeps its beginning, so that it can be drawn again from there', () => {
     const once = rangeTo(toggled(none, 'c'), 'd', shown)
     expect(once.from).toBe('c')
-    expect(rangeTo(once, 'a', shown)).toEqual({ ids: ['c', 'd', 'a', 'b'], from: 'c' })
+    expect(rangeTo(once, 'a', shown)).toMatchObject({ ids: ['c', 'a', 'b'], from: 'c' })
+  })
+
+  it('a range shrinks when it is drawn back, and leaves what was chosen before it', () => {
+    const wide = rangeTo(toggled(toggled(none, 'e'), 'a'), 'd', shown)
+    expect(wide.ids).toEqual(['e', 'a', 'b', 'c', 'd'])
+    expect(rangeTo(wide, 'b', shown).ids).toEqual(['e', 'a', 'b'])
+    expect(rangeTo(rangeTo(wide, 'a', shown), 'c', shown).ids).toEqual(['e', 'a', 'b', 'c'])
   })
 
   it('where the beginning is not shown any more, the one alone is chosen', () => {
