@@ -154,6 +154,8 @@ export const sessionView = z.strictObject({
   /** The indicators are the practice bench. */
   practice: z.boolean(),
   savedAt: z.string().nullable(),
+  /** Writes and commands in the log; null where the disk does not give it. */
+  logged: z.int().nullable(),
   /** What undo would take back and redo would do again, in words; null where there is nothing. */
   undo: z.string().nullable(),
   redo: z.string().nullable(),

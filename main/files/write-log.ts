@@ -38,6 +38,12 @@ export function readWriteLog(jobPath: string, job: Job, filter: LogFilter = {}):
   }
 }
 
+/** How many entries the log has; null where the disk does not give it. */
+export function countLogged(jobPath: string, job: Job): number | null {
+  const log = readWriteLog(jobPath, job)
+  return log.ok ? log.value.entries.length : null
+}
+
 function linesOf(path: string): { lines: Line[]; unreadable: number } {
   if (!existsSync(path)) return { lines: [], unreadable: 0 }
   const texts = readFileSync(path, 'utf8')

@@ -6,6 +6,7 @@ import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
 import type { JobStore } from '../files/job-store.ts'
+import { countLogged } from '../files/write-log.ts'
 import { appliedLoadCalls } from './applied-load-calls.ts'
 import { busCalls } from './bus-calls.ts'
 import { checkCalls } from './check-calls.ts'
@@ -89,6 +90,7 @@ export function createHost(options: HostOptions): Host {
       jobPath: options.store.path,
       practice: options.bench !== null,
       savedAt: null,
+      logged: countLogged(options.store.path, options.store.job),
       undo: null,
       redo: null,
       anchor: new Date(Date.parse(options.clock.stamp()) - options.clock.now()).toISOString(),

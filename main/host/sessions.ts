@@ -1,9 +1,10 @@
 import { intendedOn } from '../../app/job/intended.ts'
 import type { Indicator } from '../../app/job/schema.ts'
 import { fail } from '../../app/result.ts'
+import { countLogged } from '../files/write-log.ts'
 import { mayMove, placeOf, reformatBus, settle } from './attach-bus.ts'
 import { createIndicatorSession } from './indicator-session.ts'
-import { indicatorOf, pointsOn, type World } from './world.ts'
+import { indicatorOf, pointsOn, publishSession, type World } from './world.ts'
 
 /** Makes the session of an indicator; none where its profile is not known. One that was there is dropped. */
 export function addSession(world: World, indicator: Indicator): void {
@@ -29,7 +30,11 @@ export function addSession(world: World, indicator: Indicator): void {
       // An answer still under way to a session that was dropped is told to nobody.
       if (world.sessions.get(indicator.id) === session) world.topics.set('indicator', indicator.id, view)
     },
-    log: (line) => world.store.log(line),
+    log(line) {
+      const kept = world.store.log(line)
+      publishSession(world, { logged: countLogged(world.store.path, world.store.job) })
+      return kept
+    },
     place: placeOf(world, indicator.id),
     reformat: (format) => reformatBus(world, indicator.id, format),
     mayMove: (from, to, lineFormat) => mayMove(world, indicator.id, from, to, lineFormat),

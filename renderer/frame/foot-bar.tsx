@@ -71,9 +71,12 @@ export function FootBar({
           Changed since
         </button>
       ) : null}
-      <button type="button" className="plain-link" onClick={onLog}>
-        Log of writes
-      </button>
+      <span>
+        <button type="button" className="plain-link" onClick={onLog}>
+          Log of writes
+        </button>
+        {session?.logged ? <span className="second"> {session.logged}</span> : null}
+      </span>
       {session?.savedAt ? (
         <span className="is-right">saved {clockText(new Date(session.savedAt))}</span>
       ) : (

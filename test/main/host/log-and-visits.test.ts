@@ -15,11 +15,14 @@ const revision = () => practice.host.topics.get('job')?.revision ?? -1
 const entries = async (filter = {}) => value(await call('log.read', filter)).entries
 
 it('tells every write with old and new value, by whom, and what became of it; also one that was cut off', async () => {
+  const logged = () => practice.host.topics.get('session')?.logged
   expect(await entries()).toEqual([])
+  expect(logged()).toBe(0)
   value(await call('point.intend', { pointId: 'wt-101', revision: revision(), values: { 'filter.time@1': '0.50' } }))
   const preview = value(await call('settings.preview', { indicatorId: 'ind-1' }))
   value(await call('settings.write', { previewId: preview.previewId }))
   const [written] = await entries()
+  expect(logged()).toBe(1)
   expect(written).toMatchObject({
     by: 'A. Tester',
     indicator: 'Hopper A transmitter',

@@ -24,6 +24,7 @@ const session = {
   jobPath: 'a.job.json',
   practice: false,
   savedAt: null,
+  logged: 0,
   undo: null,
   redo: null,
   anchor: '2026-11-25T12:00:00Z',
