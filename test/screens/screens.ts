@@ -179,6 +179,7 @@ export const screens: readonly Screen[] = [
 export async function startAnew(page: Page): Promise<void> {
   await page.evaluate(() => {
     location.hash = ''
+    sessionStorage.clear()
   })
   await page.reload()
   await page.getByRole('table').waitFor()
