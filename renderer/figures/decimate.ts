@@ -3,9 +3,9 @@ import type { SampleSeries } from '../state/sample-ring.ts'
 export type TracePoint = { x: number; y: number }
 
 /**
- * Thins samples to at most four a pixel column: its first, least, greatest and last, in the order they came.
- * No spike is lost, whatever the length. A hole longer than `gap`, or a value that is no number, breaks the line (y is NaN).
- * Units: `at`, `from`, `to` and `gap` alike; value in any unit.
+ * Thins samples to the least and the greatest of each pixel column, in the order they came, and the ends of every line.
+ * No spike is lost, whatever the length; of a level only the ends are kept. A hole longer than `gap`, or a value that is no
+ * number, breaks the line (y is NaN). Units: `at`, `from`, `to` and `gap` alike; value in any unit.
  */
 export function decimate(
   pieces: readonly SampleSeries[],
@@ -13,58 +13,96 @@ export function decimate(
 ): TracePoint[] {
   const { from, to, columns, gap } = window
   const perColumn = columns / (to - from)
-  const trace: TracePoint[] = []
-  let columnAt = -1
+  const line = new Line()
   let before = Number.NaN
-  const first = { x: 0, y: 0 }
-  const least = { x: 0, y: 0 }
-  const greatest = { x: 0, y: 0 }
-  const last = { x: 0, y: 0 }
-
-  const flush = () => {
-    if (columnAt < 0) return
-    const [early, late] = least.x <= greatest.x ? [least, greatest] : [greatest, least]
-    for (const { x, y } of [first, early, late, last]) {
-      const newest = trace[trace.length - 1]
-      if (!newest || newest.x !== x || newest.y !== y) trace.push({ x, y })
-    }
-    columnAt = -1
-  }
-  const breakLine = (x: number) => {
-    flush()
-    if (trace.length > 0 && !Number.isNaN(trace[trace.length - 1]?.y)) trace.push({ x, y: Number.NaN })
-  }
-
   for (const { at, value } of pieces) {
-    for (let i = 0; i < at.length; i += 1) {
+    const end = endBy(at, to)
+    for (let i = startFrom(at, from); i < end; ) {
       const x = at[i] as number
-      if (x < from || x > to) continue
-      const y = value[i] as number
-      if (x - before > gap) breakLine(before)
+      if (x - before > gap) line.break(before)
       before = x
-      if (Number.isNaN(y)) {
-        breakLine(x)
+      if (Number.isNaN(value[i])) {
+        line.break(x)
+        i += 1
         continue
       }
-      const here = Math.min(columns - 1, Math.floor((x - from) * perColumn))
-      if (here !== columnAt) {
-        flush()
-        columnAt = here
-        first.x = least.x = greatest.x = x
-        first.y = least.y = greatest.y = y
+      // Nothing but indices of typed arrays in here: this runs for every sample of an hour with every drawing.
+      const nextColumn = from + (Math.floor((x - from) * perColumn) + 1) / perColumn
+      let least = i
+      let greatest = i
+      let j = i + 1
+      for (; j < end; j += 1) {
+        const here = at[j] as number
+        if (here >= nextColumn || here - (at[j - 1] as number) > gap) break
+        const y = value[j] as number
+        if (y < (value[least] as number)) least = j
+        else if (y > (value[greatest] as number)) greatest = j
+        else if (Number.isNaN(y)) break
       }
-      if (y < least.y) {
-        least.x = x
-        least.y = y
-      }
-      if (y > greatest.y) {
-        greatest.x = x
-        greatest.y = y
-      }
-      last.x = x
-      last.y = y
+      const [early, late, last] = [Math.min(least, greatest), Math.max(least, greatest), j - 1]
+      line.goOn(x, value[i] as number)
+      line.to(at[early] as number, value[early] as number)
+      line.to(at[late] as number, value[late] as number)
+      before = at[last] as number
+      line.reaches(before, value[last] as number)
+      i = j
     }
   }
-  flush()
-  return trace
+  return line.ended()
+}
+
+/** Points of a curve as they are drawn, with what its lines begin and end at. */
+class Line {
+  readonly #points: TracePoint[] = []
+  #open = false
+  #lastX = 0
+  #lastY = 0
+
+  /** The first sample of a line is a point of it. */
+  goOn(x: number, y: number): void {
+    if (!this.#open) this.to(x, y)
+    this.#open = true
+  }
+
+  to(x: number, y: number): void {
+    const newest = this.#points[this.#points.length - 1]
+    if (newest?.y === y) {
+      if (newest.x === x) return
+      if (this.#points[this.#points.length - 2]?.y === y) {
+        newest.x = x
+        return
+      }
+    }
+    this.#points.push({ x, y })
+  }
+
+  /** A sample that the line has come to, a point of it only where the line ends there. */
+  reaches(x: number, y: number): void {
+    this.#lastX = x
+    this.#lastY = y
+  }
+
+  break(x: number): void {
+    if (!this.#open) return
+    this.to(this.#lastX, this.#lastY)
+    this.#open = false
+    this.#points.push({ x, y: Number.NaN })
+  }
+
+  ended(): TracePoint[] {
+    if (this.#open) this.to(this.#lastX, this.#lastY)
+    return this.#points
+  }
+}
+
+function startFrom(at: Float64Array, from: number): number {
+  let start = 0
+  while (start < at.length && (at[start] as number) < from) start += 1
+  return start
+}
+
+function endBy(at: Float64Array, to: number): number {
+  let end = at.length
+  while (end > 0 && (at[end - 1] as number) > to) end -= 1
+  return end
 }

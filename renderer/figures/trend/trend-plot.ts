@@ -41,6 +41,9 @@ type Told = {
 const gapMs = 2_000
 /** More value axes than this leave no room for the curves. */
 const mostAxes = 4
+const lineWidth = 1.5
+/** A curve with more turns than pixel columns is a band whatever its width; a line wider than one device pixel costs thirty times as much. */
+const hairline = () => 1 / devicePixelRatio
 const axisWidth = 58
 const tickWidth = 84
 const unitWidth = 26
@@ -100,7 +103,7 @@ export class TrendPlot {
       }
       extremes.set(this.#axisOf(i), axis)
       const dataset = this.#chart.data.datasets[i]
-      if (dataset) dataset.data = points
+      if (dataset) Object.assign(dataset, { data: points, borderWidth: points.length > columns ? hairline() : lineWidth })
     }
     const scales = this.#chart.options.scales ?? {}
     Object.assign(scales['x'] ?? {}, { min: span.from, max: span.to })
@@ -177,7 +180,7 @@ export class TrendPlot {
           yAxisID: this.#axisOf(i),
           borderColor: paint(`--trace-${trace.colour}`),
           borderDash: dashOf(trace),
-          borderWidth: 1.5,
+          borderWidth: lineWidth,
           borderJoinStyle: 'round',
           pointRadius: 0,
           pointHitRadius: 0,

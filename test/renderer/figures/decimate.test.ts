@@ -24,10 +24,48 @@ describe('decimate', () => {
     expect(trace.map((p) => p.y)).toContain(12.5)
   })
 
-  it('gives at most four values a pixel column', () => {
+  it('gives at most two values a pixel column, and the ends', () => {
     const values = Array.from({ length: 12_000 }, (_, i) => Math.sin(i))
 
-    expect(decimate(series(values), { from: 0, to: 600_000, columns: 500, gap: 2_000 }).length).toBeLessThanOrEqual(2_000)
+    expect(decimate(series(values), { from: 0, to: 600_000, columns: 500, gap: 2_000 }).length).toBeLessThanOrEqual(1_002)
+  })
+
+  it('keeps of a level its ends alone, and where it is left and come back to', () => {
+    const values = new Array<number>(12_000).fill(100)
+    values[7_321] = 137.4
+
+    const trace = decimate(series(values), { from: 0, to: 600_000, columns: 500, gap: 2_000 })
+
+    const column = 600_000 / 500
+    expect(trace.map((p) => p.y)).toEqual([100, 100, 137.4, 100, 100])
+    expect(trace.map((p) => p.x).toSpliced(1, 3)).toEqual([0, 11_999 * 50])
+    expect(Math.abs((trace[1]?.x ?? 0) - 7_321 * 50)).toBeLessThan(2 * column)
+    expect(trace[2]?.x).toBe(7_321 * 50)
+    expect(Math.abs((trace[3]?.x ?? 0) - 7_321 * 50)).toBeLessThan(2 * column)
+  })
+
+  it('begins and ends each line with its first and last sample', () => {
+    const values = [5, 1, 9, 1, 9, 4, Number.NaN, 6, 1, 9, 1, 9, 7]
+
+    const trace = decimate(series(values), { from: 0, to: 650, columns: 1, gap: 2_000 })
+
+    const lines = [
+      trace.slice(
+        0,
+        trace.findIndex((p) => Number.isNaN(p.y)),
+      ),
+      trace.slice(trace.findIndex((p) => Number.isNaN(p.y)) + 1),
+    ]
+    expect(lines.map((points) => [points[0], points.at(-1)])).toEqual([
+      [
+        { x: 0, y: 5 },
+        { x: 250, y: 4 },
+      ],
+      [
+        { x: 350, y: 6 },
+        { x: 600, y: 7 },
+      ],
+    ])
   })
 
   it('loses neither the least nor the greatest value of any series, and keeps the order of time', () => {
