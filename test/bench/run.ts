@@ -3,13 +3,14 @@ import { parseArgs } from 'node:util'
 import { showProgress } from '../../main/cli/progress.ts'
 import { findPeer } from '../peers/peer.ts'
 import { deadUnit } from './dead-unit.ts'
+import { pagePart } from './page/page.ts'
 import type { Part } from './part.ts'
 import { settingsRead } from './settings-read.ts'
 import { sixteenIndicators } from './sixteen-indicators.ts'
 import { tableLines } from './table.ts'
 import { wireShare } from './wire-share.ts'
 
-const parts: readonly Part[] = [wireShare, deadUnit, sixteenIndicators, settingsRead]
+const parts: readonly Part[] = [wireShare, deadUnit, sixteenIndicators, settingsRead, pagePart]
 const usage = `npm run bench -- [${parts.map((p) => p.name).join('] [')}] [--full]`
 
 const { values, positionals } = parseArgs({ options: { full: { type: 'boolean', default: false } }, allowPositionals: true })
