@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { id, intended, job, quickCheck, settingsImage } from '../job/schema.ts'
+import { id, intendedChange, job, quickCheck, settingsImage } from '../job/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { addressCalls } from './address-calls.ts'
 import { appliedLoadCalls, appliedView } from './applied-load-calls.ts'
@@ -43,9 +43,9 @@ export const hostCalls = {
     request: z.strictObject({ by: z.string().min(1).max(80), resume: z.boolean().optional() }),
     reply: resultOf(z.strictObject({ visitId: id }), refusal),
   },
-  /** Puts values into what is intended. The host computes scaling values again from the point and refuses what differs. */
+  /** Puts values into what is intended, or with `null` takes them back. The host computes scaling values again from the point and refuses what differs. */
   'point.intend': {
-    request: z.strictObject({ pointId: id, revision: z.int(), values: intended }),
+    request: z.strictObject({ pointId: id, revision: z.int(), values: intendedChange }),
     reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),
   },
   /** Takes the steady signal of the unloaded point as its measured zero; scaling then starts from it. */

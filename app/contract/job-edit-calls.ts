@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { bus, id, indicator, intended, job, point } from '../job/schema.ts'
+import { bus, id, indicator, intendedChange, job, point } from '../job/schema.ts'
 import { editProblem, refusal, resultOf } from './replies.ts'
 
 const revision = z.int()
@@ -27,8 +27,8 @@ export const jobEditCalls = {
   'indicator.add': { request: z.strictObject({ revision, indicator: indicatorFields }), reply: added },
   'indicator.edit': { request: z.strictObject({ revision, indicatorId: id, change: indicatorFields.partial() }), reply: edited },
   'indicator.remove': { request: z.strictObject({ revision, indicatorId: id }), reply: edited },
-  /** Intends values for settings of the whole indicator, for all its points at once, whatever each of them intended before. */
-  'indicator.intend': { request: z.strictObject({ indicatorId: id, revision, values: intended }), reply: edited },
+  /** Intends values for settings of the whole indicator, for all its points at once, whatever each of them intended before; `null` takes one back. */
+  'indicator.intend': { request: z.strictObject({ indicatorId: id, revision, values: intendedChange }), reply: edited },
   'point.add': { request: z.strictObject({ revision, point: point.omit({ id: true, intended: true }) }), reply: added },
   'point.remove': { request: z.strictObject({ revision, pointId: id }), reply: edited },
 

@@ -1,6 +1,6 @@
 import { whyNotIntended } from '../profile/intended-value.ts'
 import type { Profile } from '../profile/schema.ts'
-import type { Intended, Point } from './schema.ts'
+import type { Intended, IntendedChange, Point } from './schema.ts'
 
 type Placed = Pick<Point, 'channel' | 'intended'>
 
@@ -10,6 +10,13 @@ export const intendedOn = (points: readonly Placed[]): Intended =>
 
 /** Whether a value belongs to this channel, or to the whole indicator. */
 export const isFor = (key: string, channel: number): boolean => !key.includes('@') || key.endsWith(`@${channel}`)
+
+/** What is intended after a change of it. */
+export const withIntended = (intended: Intended, change: IntendedChange): Intended => givenIn({ ...intended, ...change })
+
+/** The values that a change gives; what it takes back is left out. */
+export const givenIn = (change: IntendedChange): Intended =>
+  Object.fromEntries(Object.entries(change).flatMap(([key, value]) => (value === null ? [] : [[key, value]])))
 
 /** What is intended on one channel, for another one. */
 export const onChannel = (intended: Intended, from: number, to: number): Intended =>

@@ -72,6 +72,8 @@ export const certificate = z.strictObject({
 
 /** Values meant for an indicator, by register key; the text is a decimal in the register's unit or an option's meaning. */
 export const intended = z.record(z.string(), z.string())
+/** What is to be intended otherwise; `null` takes a value back, and the indicator keeps what it holds. */
+export const intendedChange = z.record(z.string(), z.string().nullable())
 
 export const point = z.strictObject({
   id,
@@ -164,6 +166,7 @@ export type Certificate = z.infer<typeof certificate>
 export type HeldValue = z.infer<typeof heldValue>
 export type SettingsImage = z.infer<typeof settingsImage>
 export type Intended = z.infer<typeof intended>
+export type IntendedChange = z.infer<typeof intendedChange>
 export type QuickCheck = z.infer<typeof quickCheck>
 export type CheckStep = z.infer<typeof checkStep>
 export type Verdict = z.infer<typeof verdict>

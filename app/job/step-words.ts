@@ -74,10 +74,15 @@ const nameFrom =
     return change.id
   }
 
+/** Nothing new and nothing otherwise: some of it is gone. */
+const onlyLess = (before: unknown, after: unknown) =>
+  isPlain(before) && isPlain(after) && Object.entries(after).every(([key, value]) => before[key] === value)
+
 function wordsOf(change: Change, name: Name): string[] {
   if (change.of === 'job') return [capital(`${change.field === 'decimalSign' ? 'decimal sign' : change.field} of the job`)]
   if ('field' in change) {
     const own = change.of === 'indicators' ? named[`indicator ${change.field}`] : undefined
+    if (change.field === 'intended' && onlyLess(change.before, change.after)) return [`Intended values of ${name(change)} taken back`]
     const fields = own ? [own] : differing(change.field, change.before, change.after)
     return [...new Set(fields)].map((field) => capital(`${field} of ${name(change)}`))
   }

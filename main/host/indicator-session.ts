@@ -8,6 +8,7 @@ import type {
   WritePreview,
   WriteReceipt,
 } from '../../app/contract/views.ts'
+import { sameValue } from '../../app/job/same-value.ts'
 import type { Indicator, Intended, Point, SettingsImage } from '../../app/job/schema.ts'
 import type { CodecFailure } from '../../app/profile/codec.ts'
 import { type CommandName, registerKey } from '../../app/profile/schema.ts'
@@ -25,7 +26,8 @@ import { type MoveRules, type Refusal, sessionMove } from './session-move.ts'
 import { type ReachOptions, unitReach } from './unit-reach.ts'
 import type { HostClock } from './world.ts'
 
-type Preview = { shown: WritePreview; before: SettingsImage; wanted: Wanted[] }
+/** `of`: what was intended for the indicator, where it is that which would be written. */
+type Preview = { shown: WritePreview; before: SettingsImage; wanted: Wanted[]; of?: Intended | undefined }
 
 export type SessionOptions = ReachOptions &
   MoveRules & {
@@ -147,7 +149,7 @@ export function createIndicatorSession(options: SessionOptions) {
     return words.ok ? ok([{ register, words: words.value.get('bus.address') ?? [], value: String(unit) }]) : fail(refused(words.failure))
   }
 
-  function keepPreview(before: SettingsImage, writes: Difference[], wanted: Wanted[]): WritePreview {
+  function keepPreview(before: SettingsImage, writes: Difference[], wanted: Wanted[], of?: Intended): WritePreview {
     const { unlock, save, restart } = profile.procedures
     const names = new Set(wanted.map((w) => w.register.name))
     const beyond = excitationsBeyond(options.points(), profile, Object.fromEntries(wanted.map((w) => [registerKey(w.register), w.value])))
@@ -167,7 +169,7 @@ export function createIndicatorSession(options: SessionOptions) {
       cautions: [...move.cautions(wanted), ...beyond, ...cautions(names)],
     }
     previews.clear()
-    previews.set(shown.previewId, { shown, before, wanted })
+    previews.set(shown.previewId, { shown, before, wanted, of })
     return shown
   }
 
@@ -239,13 +241,14 @@ export function createIndicatorSession(options: SessionOptions) {
     async preview(): Promise<Result<WritePreview, BusFailure | Refusal>> {
       const image = await read()
       if (!image.ok) return image
-      const writes = differences(profile, image.value, options.intended())
-      const words = encodeIntended(profile, options.intended(), image.value)
+      const intended = options.intended()
+      const writes = differences(profile, image.value, intended)
+      const words = encodeIntended(profile, intended, image.value)
       if (!writes.ok) return fail(refused(writes.failure))
       if (!words.ok) return fail(refused(words.failure))
       const wanted = wantedFrom(writes.value, words.value)
       const no = move.barred(wanted)
-      return no ? fail(no) : ok(keepPreview(image.value, writes.value, wanted))
+      return no ? fail(no) : ok(keepPreview(image.value, writes.value, wanted, intended))
     },
 
     async previewRestore(to: SettingsImage): Promise<Result<WritePreview, BusFailure | Refusal>> {
@@ -306,6 +309,8 @@ export function createIndicatorSession(options: SessionOptions) {
       if (why) return fail({ kind: 'not-allowed', why })
       if (preview.wanted.length === 0) return fail({ kind: 'not-allowed', why: 'Nothing differs: the indicator holds what is intended.' })
       previews.delete(previewId)
+      if (preview.of && !sameValue(preview.of, options.intended()))
+        return fail({ kind: 'not-allowed', why: 'What is intended is no longer what was shown. Nothing was written; review again.' })
       show({ writing: { step: 'reading-again', done: 0, of: preview.wanted.length } })
       const again = await read()
       if (!again.ok) {

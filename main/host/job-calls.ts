@@ -1,16 +1,14 @@
 import type { Handlers } from '../../app/contract/contract.ts'
 import type { PointChange } from '../../app/contract/point-change.ts'
-import { intendedAfter, isFor } from '../../app/job/intended.ts'
+import { givenIn, intendedAfter, isFor, withIntended } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point, Visit } from '../../app/job/schema.ts'
 import { whyNotIntended } from '../../app/profile/intended-value.ts'
-import type { Profile } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
-import { findRegister } from '../../app/profile/settings.ts'
 import { fail, ok } from '../../app/result.ts'
 import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
-import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { beyondSensors } from '../../app/scaling/sensor-limits.ts'
+import { disagreement, ofOnePoint, sharedDisagreement, whyNotTakenBack } from './intend-rules.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { unfitStatus } from './unfit-status.ts'
@@ -83,26 +81,29 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       return changePoints(revision, new Map(edits.map((e) => [e.pointId, (point) => changed(point, e.change)])))
     },
 
-    async 'point.intend'({ pointId, revision, values }) {
+    async 'point.intend'({ pointId, revision, values: change }) {
       const held = pointOf(w, pointId)
       const indicator = held?.indicatorId ? indicatorOf(w, held.indicatorId) : undefined
       const profile = indicator && w.profiles.get(indicator.profileId)
       if (!held || !profile) return refuse('This point has no indicator yet; give it one first.', 'pointId')
       const image = w.sessions.get(indicator.id)?.view().held ?? null
+      const values = givenIn(change)
       for (const key of Object.keys(values)) {
         const why = isFor(key, held.channel)
           ? whyNotIntended(profile, key, { ...held.intended, ...values }, image)
           : `${settingWords(key, profile.channels)} is not of channel ${held.channel}, which ${held.tag} measures.`
         if (why) return refuse(why, 'values')
       }
-      const wrong = disagreement(held, values, proposeScaling(held, profile, measuredAt(held))) ?? beyondSensors([held], profile, values)
+      const wrong =
+        disagreement(held, values, proposeScaling(held, profile, measuredAt(held))) ??
+        beyondSensors([held], profile, values) ??
+        sharedDisagreement(held, change, w.store.job.points) ??
+        whyNotTakenBack([held], change)
       if (wrong) return refuse(wrong, 'values')
-      const shared = sharedDisagreement(held, values, w.store.job.points)
-      if (shared) return refuse(shared, 'values')
-      return changePoint(pointId, revision, (point) => ({ ...point, intended: { ...point.intended, ...values } }))
+      return changePoint(pointId, revision, (point) => ({ ...point, intended: withIntended(point.intended, change) }))
     },
 
-    async 'indicator.intend'({ indicatorId, revision, values }) {
+    async 'indicator.intend'({ indicatorId, revision, values: change }) {
       const indicator = indicatorOf(w, indicatorId)
       const profile = indicator && w.profiles.get(indicator.profileId)
       if (!profile) return refuse(`There is no indicator ${indicatorId} with a known profile in this job.`, 'indicatorId')
@@ -111,15 +112,17 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       if (points.length === 0) return refuse(`${indicator.name} has no measuring point that could intend anything; give it one first.`)
       const [first] = points
       const image = w.sessions.get(indicatorId)?.view().held ?? null
-      for (const key of Object.keys(values)) {
-        const why = ofOnePoint(profile, key) ?? whyNotIntended(profile, key, { ...first?.intended, ...values }, image)
+      const values = givenIn(change)
+      for (const key of Object.keys(change)) {
+        const own = ofOnePoint(profile, key)
+        const why = own ?? (change[key] === null ? null : whyNotIntended(profile, key, { ...first?.intended, ...values }, image))
         if (why) return refuse(why, 'values')
       }
-      const beyond = beyondSensors(points, profile, values)
-      if (beyond) return refuse(beyond, 'values')
-      const saved = saveJob(w, (job) => ({
+      const wrong = beyondSensors(points, profile, values) ?? whyNotTakenBack(points, change)
+      if (wrong) return refuse(wrong, 'values')
+      const saved = editJob(w, (job) => ({
         ...job,
-        points: job.points.map((p) => (p.indicatorId === indicatorId ? { ...p, intended: { ...p.intended, ...values } } : p)),
+        points: job.points.map((p) => (p.indicatorId === indicatorId ? { ...p, intended: withIntended(p.intended, change) } : p)),
       }))
       if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
       w.sessions.get(indicatorId)?.refresh()
@@ -150,36 +153,6 @@ const longestVisitMs = 12 * 3_600_000
 function stillGoing(visit: Visit | undefined, by: string, now: string): Visit | undefined {
   const age = visit ? Date.parse(now) - Date.parse(visit.startedAt) : Number.NaN
   return visit?.by === by && age >= 0 && age <= longestVisitMs ? visit : undefined
-}
-
-/** A setting of the whole indicator has one value: what another of its points intends is not overruled silently. */
-function sharedDisagreement(point: Point, values: Record<string, string>, points: readonly Point[]): string | null {
-  for (const other of points) {
-    if (other.id === point.id || other.indicatorId !== point.indicatorId) continue
-    const key = Object.keys(values).find((k) => !k.includes('@') && other.intended[k] !== undefined && other.intended[k] !== values[k])
-    if (key !== undefined)
-      return `${settingWords(key)} belongs to the whole indicator: ${other.tag} intends ${other.intended[key]}, ${point.tag} would intend ${values[key]}. Settle on one that suits both, and intend it for the indicator.`
-  }
-  return null
-}
-
-/** Why this key is no setting of the whole indicator; null where it is one. */
-function ofOnePoint(profile: Profile, key: string): string | null {
-  const register = findRegister(profile, key)
-  return register && (register.channel !== undefined || key.startsWith('scale.'))
-    ? `${settingWords(key, profile.channels)} belongs to one measuring point; intend it there.`
-    : null
-}
-
-/** Scaling values come from the point's own data: the host computes them again and refuses what differs. */
-function disagreement(point: Point, values: Record<string, string>, proposal: ReturnType<typeof proposeScaling>): string | null {
-  const scaling = Object.entries(values).filter(([key]) => key.startsWith('scale.'))
-  if (scaling.length === 0) return null
-  if (!proposal.ok)
-    return `The scaling of ${point.tag} cannot be computed, so these values are not taken over. ${explainScalingFailure(proposal.failure)}`
-  const offers = [proposal.value.intended, ...proposal.value.alternatives.map((a) => a.values)]
-  const agreed = offers.some((offer) => scaling.every(([key, value]) => offer[key] === value))
-  return agreed ? null : `Computed again from the point, the scaling values of ${point.tag} come out differently; reload and look again.`
 }
 
 /** Absent is left out, so that the schema's optional and the function's agree. */

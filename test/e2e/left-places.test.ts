@@ -123,7 +123,7 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     expect(await page.getByRole('button', { name: 'Stop sending' }).isVisible()).toBe(false)
   })
 
-  it('says that an input range is too small before it is written, and puts it only into what is intended', async () => {
+  it('says that an input range is too small before it is written, puts it only into what is intended, and takes it back', async () => {
     await cell(page, 'Input').click()
     await page.getByRole('img', { name: 'Room in the input, mV/V' }).getByText('limit 2 mV/V, held').waitFor()
     // Ohm's law: three of 385 ohm at 5 V
@@ -133,6 +133,12 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await page.getByText('held 2 mV/V; intended, not written').waitFor()
     await page.getByRole('button', { name: 'Review and write 1 setting' }).waitFor()
     expect(saved().intended).toEqual({ 'input.range@1': '1 mV/V' })
+
+    await place(page, 'Settings').click()
+    await page.getByRole('button', { name: 'Keep what is held: Input range' }).click()
+    await page.getByText('nothing is intended yet').waitFor()
+    expect(await page.getByRole('button', { name: /^Review and write \d/ }).count()).toBe(0)
+    expect(saved().intended).toEqual({})
     expect(workbench.complaints).toEqual([])
   })
 })

@@ -49,11 +49,37 @@ export function SettingRow({ view, line, withLeft }: { view: PointView; line: Se
           <span className="attention">
             {show(line.held ?? 'not read')} becomes {show(line.intended ?? '')}
           </span>
-        ) : (
+        ) : line.intended !== undefined && line.held === undefined ? null : (
           <span className="second">{line.intended === undefined ? '' : 'nothing, it is held'}</span>
         )}
+        {line.differs || (line.intended !== undefined && line.held === undefined) ? <KeepHeld view={view} line={line} name={name} /> : null}
       </td>
     </tr>
+  )
+}
+
+/** Takes back what is intended: of one setting, or of a scaling, whose values stand or fall together. */
+function KeepHeld({ view, line, name }: { view: PointView; line: SettingLine; name: string }) {
+  const revision = useTopic('job')?.revision ?? 0
+  const { takeBack, failure } = useIntend(view)
+  const isScaling = (key: string) => key.startsWith('scale.')
+  const [keys, says] = isScaling(line.key)
+    ? [Object.keys(view.point.intended).filter(isScaling), 'Keep the scaling that is held']
+    : [[line.key], 'Keep what is held']
+  return (
+    <>
+      {' '}
+      <button
+        type="button"
+        className="plain-link small"
+        aria-label={isScaling(line.key) ? undefined : `${says}: ${name}`}
+        disabled={Boolean(view.state?.writing) || Boolean(view.runningCheck)}
+        onClick={() => void takeBack(revision, keys)}
+      >
+        {says}
+      </button>
+      <Failed of={failure} small />
+    </>
   )
 }
 
