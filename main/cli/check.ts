@@ -145,6 +145,8 @@ function enterPresses(signal: AbortSignal): { next(): Promise<boolean>; close():
   }
 }
 
+const signed = (text: string) => (/^0(\.0+)?$/.test(text) || text.startsWith('-') ? text : `+${text}`)
+
 function report(point: Point, check: QuickCheck): CommandEnd {
   const { verdict, reasons, remarks, steps } = evaluateQuickCheck(check, point)
   const places = (point.scaleInterval.split('.')[1] ?? '').length + 1
@@ -154,7 +156,7 @@ function report(point: Point, check: QuickCheck): CommandEnd {
     lines: [
       ...check.steps.map(
         (s, i) =>
-          `${s.load.padStart(10)} ${check.unit}  reads ${s.reading.padStart(10)}  error ${(errors[i]?.error ?? '').padStart(9)}  (${s.origin})`,
+          `${s.load.padStart(10)} ${check.unit}  reads ${s.reading.padStart(10)}  error ${signed(errors[i]?.error ?? '').padStart(9)} ${check.unit}  (${s.origin})`,
       ),
       `${point.tag}, ${check.when.replace('-', ' ')}: ${verdict.replaceAll('-', ' ')}`,
       ...reasons,

@@ -4,9 +4,10 @@ import type { HostCalls } from '../../app/contract/contract.ts'
 import { type ColumnMapping, pointField } from '../../app/contract/import-calls.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { sheetText } from '../files/csv.ts'
-import { describeDiskProblem } from '../files/disk-problem.ts'
+import { describeReadProblem } from '../files/disk-problem.ts'
 import type { Host } from '../host/host.ts'
 import { type CommandEnd, ended, failed, failedBy, misused } from './command-end.ts'
+import { counted } from './counted.ts'
 import { exitCode } from './exit-codes.ts'
 import { wholeNumber } from './numbers.ts'
 import { findIndicator, findPoint, type JobOptions, withJob, withJobOption } from './open-job.ts'
@@ -83,7 +84,7 @@ function fromSheet(file: string, options: Options): Result<From, CommandEnd> {
     const text = sheetText(readFileSync(file))
     return ok({ sheet: text, ...(options.column ? { columns: options.column } : {}) })
   } catch (cause) {
-    return fail(failed({ why: describeDiskProblem(cause), where: file }))
+    return fail(failed({ why: describeReadProblem(cause), where: file }))
   }
 }
 
@@ -113,6 +114,7 @@ function endOf({ added, points, errors, columns }: Reply, dryRun: boolean): Comm
   ]
   const json = { ok: true, added, dryRun, points, errors, columns }
   if (errors.length === 0) return { exit: exitCode.done, lines, json }
-  if (added) return { exit: exitCode.differs, lines: [...lines, `${errors.length} error(s); the rows with errors were left out.`], json }
-  return ended(exitCode.failed, { why: `${errors.length} error(s); nothing was added.`, detail: json }, lines)
+  if (added)
+    return { exit: exitCode.differs, lines: [...lines, `${counted(errors.length, 'error')}; the rows with errors were left out.`], json }
+  return ended(exitCode.failed, { why: `${counted(errors.length, 'error')}; nothing was added.`, detail: json }, lines)
 }

@@ -13,7 +13,7 @@ export type Interrupts = {
 /** One key press may arrive twice: from the terminal and passed on by the program that started this one. */
 const onePressMs = 500
 
-/** Ctrl-C and the signals that mean the same. */
+/** Ctrl-C and the signals that mean the same; once, too, that nobody reads the output any more, as after `| head`. */
 export function watchInterrupts(now: () => number = () => performance.now()): Interrupts {
   const controller = new AbortController()
   let guard: { first(): void; again(): void } | null = null
@@ -32,6 +32,13 @@ export function watchInterrupts(now: () => number = () => performance.now()): In
   }
   const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const
   for (const signal of signals) process.on(signal, press)
+  let unread = false
+  const noReader = (problem: NodeJS.ErrnoException) => {
+    if (unread || problem.code !== 'EPIPE') return
+    unread = true
+    press()
+  }
+  process.stdout.on('error', noReader)
   return {
     signal: controller.signal,
     pressed: () => presses > 0,
@@ -46,6 +53,7 @@ export function watchInterrupts(now: () => number = () => performance.now()): In
     },
     close() {
       for (const signal of signals) process.removeListener(signal, press)
+      process.stdout.removeListener('error', noReader)
     },
   }
 }

@@ -4,6 +4,7 @@ import type { LogEntry } from '../../app/contract/log-calls.ts'
 import { readJob } from '../files/job-store.ts'
 import { readWriteLog } from '../files/write-log.ts'
 import { failed, misused } from './command-end.ts'
+import { counted } from './counted.ts'
 import { exitCode } from './exit-codes.ts'
 import { type JobOptions, withJobOption } from './open-job.ts'
 import { describeCommand, run } from './run-command.ts'
@@ -32,7 +33,7 @@ export function addLog(program: Command): void {
       const log = readWriteLog(path, job.value, { pointId: point?.id, indicatorId: indicator?.id })
       if (!log.ok) return failed({ why: log.failure })
       const { entries, unreadable } = log.value
-      const lost = unreadable > 0 ? [`${unreadable} lines of the log cannot be read.`] : []
+      const lost = unreadable > 0 ? [`${counted(unreadable, 'line')} of the log cannot be read.`] : []
       return {
         exit: exitCode.done,
         lines: [...(entries.length === 0 ? ['Nothing has been written.'] : entries.flatMap(entryLines)), ...lost],
@@ -43,7 +44,7 @@ export function addLog(program: Command): void {
 }
 
 function entryLines(e: LogEntry): string[] {
-  const what = e.kind === 'command' ? `${e.command} on channel ${e.channel}` : `${e.values.length} settings`
+  const what = e.kind === 'command' ? `${e.command} on channel ${e.channel}` : counted(e.values.length, 'setting')
   const on = e.tags.length > 0 ? ` (${e.tags.join(', ')})` : ''
   return [
     `${e.at}  ${e.by || 'not named'}  ${e.indicator}${on}: ${what}, ${e.result.replaceAll('-', ' ')}${e.why === undefined ? '' : `. ${e.why}`}`,

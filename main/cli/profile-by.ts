@@ -10,5 +10,7 @@ export function profileBy(name: string): Result<Profile, string> {
   const read = readProfileFile(name)
   if (read.ok) return read
   const [first] = read.failure.problems
-  return fail(`${name} is no bundled profile (${[...bundledProfiles.keys()].join(', ')}), and as a file: ${first?.path} ${first?.message}`)
+  return fail(
+    `${name} is no bundled profile (${[...bundledProfiles.keys()].join(', ')}), and as a file: ${first?.path === '(file)' ? '' : `${first?.path} `}${first?.message}`,
+  )
 }

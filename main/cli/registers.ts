@@ -1,8 +1,9 @@
 import { type Command, InvalidArgumentError, Option } from 'commander'
+import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import { type Candidate, viewRegisters } from '../../app/profile/register-view.ts'
 import { decimalText } from '../../app/quantity/decimal-text.ts'
 import { openBus } from '../bus/open-bus.ts'
-import { failed, failedBy } from './command-end.ts'
+import { type CommandEnd, failed, failedBy } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import { formatOf, type LinkOptions, linkBy, withLinkOptions } from './link-options.ts'
 import { wholeNumber } from './numbers.ts'
@@ -44,7 +45,7 @@ async function registers(options: Options, { interrupts, progress }: Around) {
     const { signal } = interrupts
     const request = { kind: 'read-registers', table, address: from, count } as const
     const outcome = await opened.value.request(unit, request, { priority: 'user', answerMs, signal })
-    if (!outcome.ok) return failedBy(outcome.failure)
+    if (!outcome.ok) return withHint(failedBy(outcome.failure), outcome.failure, from, count)
     if (outcome.value.kind !== 'words') return failed({ why: 'The unit answered, but with no registers.' })
     const { words } = outcome.value
     const { display } = options
@@ -59,6 +60,15 @@ async function registers(options: Options, { interrupts, progress }: Around) {
     await opened.value.close()
   }
 }
+
+/** A block is refused whole where one of its addresses is not there (MODBUS Application Protocol V1.1b3, section 7, exception 2). */
+const withHint = (end: CommandEnd, failure: BusFailure, from: number, count: number): CommandEnd =>
+  failure.kind === 'refused' && failure.code === 2 && count > 1
+    ? {
+        ...end,
+        lines: [...end.lines, `At least one address from ${from} to ${from + count - 1} is not there; ask for fewer at once with --count.`],
+      }
+    : end
 
 const columns = ['u16 AB', 'i16 AB', 'i32 ABCD', 'i32 CDAB', 'f32 ABCD', 'f32 CDAB'] as const
 

@@ -2,6 +2,7 @@ import type { Command } from 'commander'
 import { intendedOn } from '../../app/job/intended.ts'
 import { differences } from '../../app/profile/settings.ts'
 import { failed, failedBy } from './command-end.ts'
+import { counted } from './counted.ts'
 import { exitCode } from './exit-codes.ts'
 import { type IndicatorOptions, withIndicator, withIndicatorOptions } from './open-job.ts'
 import { describeCommand, run } from './run-command.ts'
@@ -51,7 +52,7 @@ export function addSettingsCompare(settings: Command): void {
             compared === 0
               ? ['The job intends nothing for this indicator yet.']
               : differs.length === 0
-                ? [`${compared} intended settings, none differs.`]
+                ? [`${counted(compared, 'intended setting')}, none differs.`]
                 : [`${differs.length} of ${compared} intended settings differ, held → intended:`, ...differs.map(differenceLine)],
           json: { ok: true, indicator: shown, compared, differs },
         }

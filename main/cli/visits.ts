@@ -7,6 +7,7 @@ import { bundledProfiles } from '../../app/profiles/bundled.ts'
 import { units } from '../../app/quantity/units.ts'
 import { readJob } from '../files/job-store.ts'
 import { failed } from './command-end.ts'
+import { counted } from './counted.ts'
 import { exitCode } from './exit-codes.ts'
 import { type JobOptions, withJobOption } from './open-job.ts'
 import { describeCommand, run } from './run-command.ts'
@@ -33,7 +34,9 @@ export function addVisits(program: Command): void {
         lines:
           visits.length === 0
             ? ['There is no visit yet.']
-            : visits.map((v) => `${v.visitId}  ${v.startedAt}  ${v.by}: ${v.indicators} indicators read, ${v.checks} checks`),
+            : visits.map(
+                (v) => `${v.visitId}  ${v.startedAt}  ${v.by}: ${counted(v.indicators, 'indicator')} read, ${counted(v.checks, 'check')}`,
+              ),
         json: { ok: true, visits },
       }
     }),

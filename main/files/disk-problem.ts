@@ -7,3 +7,10 @@ export function describeDiskProblem(cause: unknown): string {
   if (code === 'ENOSPC') return 'The disk is full.'
   return cause instanceof Error ? cause.message : String(cause)
 }
+
+/** The same about a file that could not be read. */
+export function describeReadProblem(cause: unknown): string {
+  const code = cause instanceof Error && 'code' in cause ? cause.code : undefined
+  if (code === 'EACCES' || code === 'EPERM') return 'This user may not read the file; change its permissions, or have it copied.'
+  return code === 'EISDIR' ? 'This is a folder; a file is needed.' : describeDiskProblem(cause)
+}

@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import { type Job, job as jobSchema } from '../../app/job/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { writeFileAtomically } from './atomic-file.ts'
-import { describeDiskProblem } from './disk-problem.ts'
+import { describeDiskProblem, describeReadProblem } from './disk-problem.ts'
 import { type JobLock, lockJob } from './job-lock.ts'
 import { keepHourly, keepVersion } from './keep-version.ts'
 import { type JournalFolder, journalFolder } from './write-journal.ts'
@@ -33,7 +33,7 @@ export function readJob(path: string): Result<Job, JobProblem> {
   try {
     text = readFileSync(path, 'utf8')
   } catch (cause) {
-    return fail({ kind: 'job-file', why: describeDiskProblem(cause), where: path })
+    return fail({ kind: 'job-file', why: describeReadProblem(cause), where: path })
   }
   return parseJob(text, path, `An earlier version may stand in ${companion(path)}/earlier.`)
 }

@@ -97,7 +97,7 @@ describe('visits and log', () => {
     const text = await spanwright('log', '--job', at('a.job.json'))
     expect(text.out).toContain('0.20 → 0.50 s')
     expect(text.out).toContain('2026-11-25T12:00:00Z  not named  ')
-    expect(text.out).toContain('1 lines of the log cannot be read')
+    expect(text.out).toContain('1 line of the log cannot be read')
     expect((await spanwright('log', '--job', at('a.job.json'), '--point', 'WT-102')).out).toContain('Nothing has been written')
     expect((await spanwright('log', '--job', at('a.job.json'), '--point', 'nobody')).code).toBe(2)
   }, 60_000)

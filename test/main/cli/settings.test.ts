@@ -61,7 +61,7 @@ describe('on an indicator that does not hold what the job intends', () => {
     expect(real.bench.saved('ind-1')[upper]).toEqual(wantedWords)
 
     const compared = await spanwright('settings', 'compare', ...job())
-    expect([compared.code, compared.out]).toEqual([0, '1 intended settings, none differs.\n'])
+    expect([compared.code, compared.out]).toEqual([0, '1 intended setting, none differs.\n'])
 
     const found = await spanwright('settings', 'restore', ...job(), '--to', 'as-found', '--by', 'A. Tester', '--dry-run', '--json')
     expect(fitting('settings-restore', found.out)).toMatchObject({ wrote: false, preview: { writes: [{ key: upper, held: '1.6' }] } })

@@ -98,6 +98,18 @@ describe('a job file', () => {
     })
   })
 
+  it('that this user may not read, or that is a folder, is said to be so', async () => {
+    writeFileSync(path(), text)
+    chmodSync(path(), 0o000)
+    expect(await unprivileged(() => open())).toMatchObject({
+      ok: false,
+      failure: { why: expect.stringContaining('may not read the file') },
+    })
+    chmodSync(path(), 0o600)
+    const asFolder = await openHost({ jobPath: folder, shell: 'command line', address: 'test' })
+    expect(asFolder).toMatchObject({ ok: false, failure: { why: 'This is a folder; a file is needed.', where: folder } })
+  })
+
   it('in a folder that cannot be written to is not opened, since nothing could be kept', async () => {
     writeFileSync(path(), text)
     chmodSync(folder, 0o555)
