@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import { type CallName, type Handlers, hostCalls } from '../../app/contract/contract.ts'
-import type { Bus, Indicator } from '../../app/job/schema.ts'
+import type { Bus, Indicator, Job } from '../../app/job/schema.ts'
 import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
@@ -165,14 +165,21 @@ export function createHost(options: HostOptions): Host {
     profileOf: (indicatorId) => world.sessions.get(indicatorId)?.profile,
     whyNotLeave: () => whyNotLeave(world),
     async start() {
+      const met = new Set<string>()
+      const poll = (points: Job['points']) => {
+        if (!world.closed) live.want(points.map((p) => p.id))
+      }
       await Promise.all(
         options.store.job.buses.map(async (bus) => {
           const opened = await handlers['bus.open']({ busId: bus.id })
-          if (!opened.ok) return
-          for (const indicator of options.store.job.indicators.filter((i) => i.busId === bus.id)) await meet(world, indicator)
+          const own = options.store.job.indicators.filter((i) => i.busId === bus.id)
+          if (opened.ok) for (const indicator of own) await meet(world, indicator)
+          for (const { id } of own) met.add(id)
+          // No bus waits for another one: a line is listened to for seconds before the first request.
+          poll(options.store.job.points.filter((p) => p.indicatorId !== undefined && met.has(p.indicatorId)))
         }),
       )
-      if (!world.closed) live.want(options.store.job.points.map((p) => p.id))
+      poll(options.store.job.points)
     },
     async close() {
       world.closed = true
