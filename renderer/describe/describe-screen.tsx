@@ -3,6 +3,7 @@ import { useCallback, useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { clockText } from '../figures/number-text.ts'
 import { Failed } from '../parts/failed.tsx'
+import { Scroller } from '../parts/scroller.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import { open } from '../state/navigation.ts'
@@ -88,8 +89,10 @@ function Walk({ described, job }: { described: Described; job: Job }) {
         ) : null}
       </div>
       <aside className="describe-right" aria-label="The profile so far">
-        <SaveProfile described={described} job={job} />
-        <ProfileSoFar described={described} readable={readable} />
+        <Scroller>
+          <SaveProfile described={described} job={job} />
+          <ProfileSoFar described={described} readable={readable} />
+        </Scroller>
       </aside>
     </div>
   )

@@ -88,7 +88,7 @@ export function FootBar({
         </button>
       ) : null}
       <button type="button" className="plain-link" onClick={onHelp}>
-        Keys <span className="key">?</span>
+        Keys<span className="key">?</span>
       </button>
     </footer>
   )

@@ -15,6 +15,7 @@ export function Header({ job }: { job: Job }) {
   const { stop, running } = useStopSending()
   const panel = sidePanel.use()
   const visit = job.visits.find((v) => v.id === session?.visitId)
+  const said = visit ? `visit ${dateText(new Date(visit.startedAt))}, ${visit.by}` : 'no visit started'
   return (
     <header className="header">
       <button
@@ -40,7 +41,9 @@ export function Header({ job }: { job: Job }) {
           </button>
         </span>
       ) : null}
-      <span className="second">{visit ? `visit ${dateText(new Date(visit.startedAt))}, ${visit.by}` : 'no visit started'}</span>
+      <span className="second visit" title={said}>
+        {said}
+      </span>
       <span className="spring" />
       <span className="buses">
         {job.buses.length > mostBusesSingly ? <AllBuses job={job} /> : job.buses.map((bus) => <BusState key={bus.id} bus={bus} />)}
@@ -95,19 +98,19 @@ function BusState({ bus }: { bus: Bus }) {
           {stopped ? 'stopped' : busStateWords[state.state]}
         </span>
       ) : null}
-      {running ? (
+      {running && state.silent === 0 ? (
         <span className="second">
           {state.answering} answering
           {state.readingsPerSecond === undefined ? null : (
-            <span className="rate">
-              , {fixedText(state.readingsPerSecond, 1, decimalSign)} readings/s{total > 1 ? ' each' : ''}
+            <span title="readings per second, measured">
+              , {fixedText(state.readingsPerSecond, 1, decimalSign)}
+              <span className="where-wide"> readings</span>/s{total > 1 ? ' each' : ''}
             </span>
           )}
         </span>
       ) : null}
       {state.silent > 0 && running ? (
         <span className="lost">
-          {' '}
           <Shape kind="square" />
           {state.silent} of {total} silent
         </span>

@@ -35,7 +35,7 @@ export const keyTable = {
   explain: {
     where: 'Everywhere',
     shown: 'F1',
-    does: 'explain the term that has the focus, or that of its field',
+    does: 'explain the term in focus, or of its field',
     chords: chords('F1'),
   },
   help: { where: 'Everywhere', shown: '?', does: 'this sheet', chords: chords('?') },

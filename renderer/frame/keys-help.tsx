@@ -7,7 +7,7 @@ const wheres = [...new Set(rows.map((row) => row.where))]
 /** What keys do, from the table that they are obeyed by. */
 export function KeysHelp({ opened, onClose, onFirstSteps }: { opened: boolean; onClose: () => void; onFirstSteps: () => void }) {
   return (
-    <Modal opened={opened} onClose={onClose} title="Keys" size={720} closeButtonProps={{ 'aria-label': 'Close' }}>
+    <Modal opened={opened} onClose={onClose} title="Keys" size="min(1060px, 94vw)" closeButtonProps={{ 'aria-label': 'Close' }}>
       <div className="keys-sheet">
         {wheres.map((where) => (
           <section key={where}>

@@ -45,7 +45,7 @@ export function ImportTrial({ job, trial, onDone }: { job: Job; trial: Import; o
             </span>
             {sound > 0 ? (
               <Button loading={running} onClick={() => void add(true)}>
-                Add the {points(sound)} that are right, leave out the rest
+                Add the {points(sound)} that {sound === 1 ? 'is' : 'are'} right, leave out the rest
               </Button>
             ) : null}
           </>

@@ -79,6 +79,26 @@ describePeers(['chromium'], 'a window 640 px high, the smallest that is served',
     expect(await place(page, 'Load').getAttribute('aria-current')).toBe('page')
   })
 
+  it('explains a term by pointer, by the tab key, and by F1 for the field in focus', async () => {
+    await cell(page, 'Load').click()
+    await page.getByRole('tab', { name: 'What the point shows' }).click()
+    const sentence = page.getByRole('tooltip').getByText('The step in which readings are shown')
+    await page.getByText('Scale interval d', { exact: true }).hover()
+    await sentence.waitFor()
+    await page.mouse.move(640, 20)
+    await sentence.waitFor({ state: 'detached' })
+
+    await page.getByLabel('Scale interval d').focus()
+    await page.keyboard.press('F1')
+    await sentence.waitFor()
+    await page.keyboard.press('Shift')
+    await sentence.waitFor({ state: 'detached' })
+
+    await place(page, 'Scaling').click()
+    await page.locator('[data-term="rated output"]').focus()
+    await page.getByRole('tooltip').getByText('What the signal rises by from no load to capacity').waitFor()
+  })
+
   it('says where there is more below, and goes there', async () => {
     await cell(page, 'Scaling').click()
     const middle = page.locator('.middle')
