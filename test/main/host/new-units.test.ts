@@ -3,6 +3,7 @@ import { describe, it, type TestContext } from 'vitest'
 import type { Job } from '../../../app/job/schema.ts'
 import { startLineHost } from '../../builders/line-host.ts'
 import { value } from '../../builders/practice-host.ts'
+import { topicSeen } from '../../builders/topic-seen.ts'
 
 /** Three units as they come from the factory, all at address 1, none of them powered; the job says where they belong. */
 async function start({ onTestFinished }: TestContext) {
@@ -79,5 +80,41 @@ describe.concurrent('new units', { timeout: 60_000 }, () => {
       ok: true,
       value: { moved: { to: { unit: 20 } } },
     })
+  })
+
+  it('are not looked for where an indicator of the job answers, nor for one that is to stay there', async (test) => {
+    const { expect } = test
+    const line = await startLineHost({
+      way: 'rtu-over-tcp',
+      units: [{ key: 'old', unit: 1, serial: 1 }],
+      indicators: [
+        { id: 'ind-1', unit: 1 },
+        { id: 'ind-5', unit: 5 },
+      ],
+    })
+    test.onTestFinished(() => line.close())
+    const look = (indicatorId: string, at?: number) => line.host.call('address.look', { indicatorId, ...(at ? { at } : {}) })
+    const why = (text: string) => ({ ok: false, failure: { kind: 'refused-request', why: expect.stringContaining(text) } })
+    expect(await look('ind-1')).toMatchObject(why('IND-1 is to have address 1, where the new units are: connect it last'))
+    value(await line.host.call('indicator.identify', { indicatorId: 'ind-1' }))
+    expect(await look('ind-5')).toMatchObject(why('IND-1 has address 1 and answers there: it is not new'))
+    expect(await look('ind-5', 44)).toMatchObject({ ok: true, value: { answers: 'nobody' } })
+    expect(await line.host.call('address.give', { lookId: 'look-none', agreesWithPanel: false })).toMatchObject({
+      ok: false,
+      failure: { why: expect.stringContaining('Look again') },
+    })
+  })
+
+  it('that come on the line while another is given its address are told of', async (test) => {
+    const { expect } = test
+    const { line, look } = await start(test)
+    line.bench.power('new-11', true)
+    const { lookId } = await look('ind-5')
+    const followed = topicSeen(line.host, 'indicator', 'ind-5', (v) => v.writing?.step === 'reading-all').then(() =>
+      line.bench.power('new-12', true),
+    )
+    const given = value(await line.host.call('address.give', { lookId: lookId ?? '', agreesWithPanel: false }))
+    await followed
+    expect(given).toMatchObject({ answersAtOld: 'one', receipt: { moved: { to: { unit: 5 } } } })
   })
 })
