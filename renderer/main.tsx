@@ -16,6 +16,7 @@ import './theme/habits.css'
 import { MantineProvider } from '@mantine/core'
 import { StrictMode } from 'react'
 import { createRoot } from 'react-dom/client'
+import { keepFocus } from './frame/keep-focus.ts'
 import { Workbench } from './frame/workbench.tsx'
 import { openChannel } from './host/channels.ts'
 import { createHostClient } from './host/host-client.ts'
@@ -26,6 +27,7 @@ import { mantineTheme, pageColours } from './theme/mantine-theme.ts'
 const store = new Store()
 const client = createHostClient(openChannel(), (what) => store.note(what))
 store.follow(client)
+keepFocus(document)
 
 const root = document.getElementById('root')
 if (!root) throw new Error('index.html has no #root')

@@ -96,6 +96,8 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
     plugUnit(key) {
       station(key).connected = true
     },
+    pullSensors: (key, number) => channel(key, number).connect(false, clock()),
+    plugSensors: (key, number) => channel(key, number).connect(true, clock()),
     setLine: (key, conditions) => bus(key).setLine(conditions),
     line: (key) => bus(key).line(),
     adapter: (key) => bus(key).adapter?.isIn() ?? null,

@@ -156,6 +156,9 @@ export type Bench = {
   /** The same for the cable of one unit: it goes on by itself and hears nothing. */
   pullUnit(indicatorKey: string): void
   plugUnit(indicatorKey: string): void
+  /** The cable of a channel's sensors: the input is left open until it is put back. */
+  pullSensors(indicatorKey: string, channel: number): void
+  plugSensors(indicatorKey: string, channel: number): void
   /** Somebody changes a setting at the front panel: in force and saved at once, whatever the lock. */
   panel(indicatorKey: string, registerKey: string, words: readonly number[]): void
   /** All requests that the indicator heard addressed to it since the start, another master's too; `log` keeps the last 10 000. */

@@ -63,7 +63,11 @@ export const jobFileCalls = {
     ),
   },
 
-  'job.new': { request: z.strictObject({ path, ...job.pick({ name: true, site: true, decimalSign: true }).shape }), reply: opened },
+  /** An empty job; a simulated one works on the practice bench and never reaches a real line. */
+  'job.new': {
+    request: z.strictObject({ path, ...job.pick({ name: true, site: true, decimalSign: true, simulated: true }).shape }),
+    reply: opened,
+  },
   'job.open': { request: z.strictObject({ path }), reply: opened },
   /** The practice job on the practice bench, made where there is none yet. */
   'job.open-practice': { request: nothing, reply: opened },

@@ -17,6 +17,8 @@ export const practiceView = z.strictObject({
       otherMasterEveryMs: z.number().nullable(),
     }),
   ),
+  /** Points whose sensors' cable is out. */
+  sensorsOut: z.array(id),
   indicators: z.record(id, z.strictObject({ cable: z.boolean(), power: z.boolean() })),
 })
 
@@ -25,10 +27,15 @@ const done = resultOf(nothing, refusal)
 /** Hands on the practice bench. They act on the simulated machine, never on a real one. */
 export const practiceCalls = {
   'practice.load': { request: z.strictObject({ pointId: id, load: decimalText }), reply: done },
-  /** Pulls a cable, or puts it back: of the whole bus, of one unit, or the bus's adapter out of this computer. */
+  /** Pulls a cable, or puts it back: of the whole bus, of one unit, of a point's sensors, or the bus's adapter out of this computer. */
   'practice.cable': {
     request: z.strictObject({
-      of: z.union([z.strictObject({ busId: id }), z.strictObject({ indicatorId: id }), z.strictObject({ adapterOf: id })]),
+      of: z.union([
+        z.strictObject({ busId: id }),
+        z.strictObject({ indicatorId: id }),
+        z.strictObject({ sensorsOf: id }),
+        z.strictObject({ adapterOf: id }),
+      ]),
       connected: z.boolean(),
     }),
     reply: done,

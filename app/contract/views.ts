@@ -8,6 +8,8 @@ export const busView = z.strictObject({
   state: z.enum(['closed', 'opening', 'listening', 'open', 'down', 'halted']),
   /** Why it is down or halted, in one sentence. */
   why: z.string().optional(),
+  /** Down, and opened again by itself as soon as that is possible. */
+  reopens: z.literal(true).optional(),
   answering: z.int(),
   silent: z.int(),
   /** Median time from request to the last byte of the answer; absent until measured. */

@@ -149,7 +149,7 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
       const noticed = remarks.list()
       const figures = { ...scheduler.figures(), ...(noticed.length > 0 ? { remarks: noticed } : {}) }
       const halted = scheduler.halted()
-      if (link.state.kind === 'down') return { state: 'down', why: link.state.why, ...figures }
+      if (link.state.kind === 'down') return { state: 'down', why: link.state.why, reopens: true, ...figures }
       if (link.state.kind === 'closed') return { state: 'closed', ...figures }
       if (halted) return { state: 'halted', why: explainBusFailure(halted), ...figures }
       return { state: holds > 0 ? 'listening' : 'open', ...figures }

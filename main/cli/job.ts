@@ -13,7 +13,7 @@ import { type CommandEnd, failed, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import { describeCommand, run } from './run-command.ts'
 
-type New = { name: string; site: string; decimalSign: Job['decimalSign']; json?: boolean }
+type New = { name: string; site: string; decimalSign: Job['decimalSign']; practice?: boolean; json?: boolean }
 
 export function addJob(program: Command): void {
   const group = program.command('job').description('jobs as files: new, duplicate, hand on as one bundle, earlier versions')
@@ -24,13 +24,16 @@ export function addJob(program: Command): void {
       .description('a blank job')
       .requiredOption('--name <name>', 'name of the job')
       .option('--site <site>', 'where it is', '')
+      .option('--practice', 'on the simulated indicators of the practice bench')
       .addOption(new Option('--decimal-sign <sign>', 'how numbers are typed in this job').choices(['.', ',']).default('.')),
     ['job new mill.job.json --name "Mill 4" --site "South yard"'],
     'job-new',
   ).action(
-    run(async ({ name, site, decimalSign }: New, _around, [file = '']) => {
+    run(async ({ name, site, decimalSign, practice = false }: New, _around, [file = '']) => {
       const wrong = wrongName(file)
-      return wrong ?? ended(createJob(resolve(file), blankJob(freshId(), { name, site, decimalSign })), () => madeAt(file))
+      return (
+        wrong ?? ended(createJob(resolve(file), blankJob(freshId(), { name, site, decimalSign, simulated: practice })), () => madeAt(file))
+      )
     }),
   )
   describeCommand(

@@ -4,6 +4,7 @@ import type { Bus } from '../../app/job/schema.ts'
 import { ok } from '../../app/result.ts'
 import { attachBus } from './attach-bus.ts'
 import type { LiveLoop } from './live-loop.ts'
+import { meetNew } from './meet.ts'
 import { refuse } from './refusals.ts'
 import { busOf, publishSession, type World } from './world.ts'
 
@@ -17,7 +18,12 @@ export function busCalls(w: World, live: LiveLoop, stopOthers: () => void): BusC
     async 'bus.open'({ busId }) {
       const bus = busOf(w, busId)
       if (!bus) return refuse(`There is no bus ${busId} in this job.`, 'busId')
-      if (w.buses.has(busId)) return ok({})
+      const there = w.buses.get(busId)
+      if (there) {
+        // Halted because of another master: it is listened to again first.
+        if (there.view().state === 'halted' && !w.session.stopped) there.resume()
+        return ok({})
+      }
       const taken = w.taken.get(busId)
       if (taken !== undefined) return refuse(`${bus.name} is ${taken}; end that first.`, 'busId')
       w.topics.set('bus', busId, { ...closedView, state: 'opening' })
@@ -33,6 +39,7 @@ export function busCalls(w: World, live: LiveLoop, stopOthers: () => void): BusC
       }
       attachBus(w, busId, opened.value)
       live.want(live.wanted())
+      void meetNew(w, busId)
       return ok({})
     },
 

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import { type CallName, type Handlers, hostCalls } from '../../app/contract/contract.ts'
-import type { Bus, Indicator, Job } from '../../app/job/schema.ts'
+import type { Bus, Job } from '../../app/job/schema.ts'
 import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
 import type { OpenBus } from '../bus/open-bus.ts'
@@ -17,7 +17,7 @@ import { entrySheetCalls } from './entry-sheet-calls.ts'
 import { historyCalls } from './history-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { indicatorCalls } from './indicator-calls.ts'
-import { jobCalls, keepAsFound } from './job-calls.ts'
+import { jobCalls } from './job-calls.ts'
 import type { JobDoor } from './job-door.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
 import { jobFileCalls } from './job-file-calls.ts'
@@ -25,6 +25,7 @@ import { whyNotLeave } from './leave-job.ts'
 import { createListener } from './listen-calls.ts'
 import { createLiveLoop } from './live-loop.ts'
 import { logCalls } from './log-calls.ts'
+import { meetNew } from './meet.ts'
 import { portCalls } from './port-calls.ts'
 import { practiceCalls } from './practice-calls.ts'
 import { profileCalls } from './profile-calls.ts'
@@ -128,7 +129,7 @@ export function createHost(options: HostOptions): Host {
     ...checkCalls(world, live),
     ...practiceCalls(world),
     ...appliedLoadCalls(world),
-    ...importCalls(world),
+    ...importCalls(world, live),
     ...registerCalls(world),
     ...descriptionCalls(world, live),
     ...profileCalls(world, live),
@@ -173,7 +174,7 @@ export function createHost(options: HostOptions): Host {
         options.store.job.buses.map(async (bus) => {
           const opened = await handlers['bus.open']({ busId: bus.id })
           const own = options.store.job.indicators.filter((i) => i.busId === bus.id)
-          if (opened.ok) for (const indicator of own) await meet(world, indicator)
+          if (opened.ok) await meetNew(world, bus.id)
           for (const { id } of own) met.add(id)
           // No bus waits for another one: a line is listened to for seconds before the first request.
           poll(options.store.job.points.filter((p) => p.indicatorId !== undefined && met.has(p.indicatorId)))
@@ -194,13 +195,4 @@ export function createHost(options: HostOptions): Host {
       await options.bench?.close()
     },
   }
-}
-
-/** Identify and read: nothing is written. What was read first in a visit is kept as found. */
-async function meet(world: World, indicator: Indicator): Promise<void> {
-  const session = world.sessions.get(indicator.id)
-  const known = await session?.identify()
-  if (!session || !known?.ok) return
-  const image = await session.read()
-  if (image.ok) keepAsFound(world, indicator.id, image.value)
 }

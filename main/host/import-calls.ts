@@ -3,10 +3,11 @@ import { type ImportContext, type Imported, importPoints } from '../../app/job/i
 import { pointsFromTemplate } from '../../app/job/points-from-template.ts'
 import { fail, ok } from '../../app/result.ts'
 import { readCsv } from '../files/csv.ts'
+import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { editJob, type World } from './world.ts'
 
-export function importCalls(w: World): Pick<Handlers, 'points.import'> {
+export function importCalls(w: World, live: LiveLoop): Pick<Handlers, 'points.import'> {
   return {
     async 'points.import'({ revision, from, dryRun, partly }) {
       const { job } = w.store
@@ -18,6 +19,7 @@ export function importCalls(w: World): Pick<Handlers, 'points.import'> {
       const saved = editJob(w, (held) => ({ ...held, points: [...held.points, ...imported.points] }))
       if (!saved.ok) return refuse(saved.failure.why, saved.failure.where)
       for (const point of imported.points) w.topics.set('live', point.id, { state: 'never-read' })
+      live.want([...live.wanted(), ...imported.points.map((p) => p.id)])
       return ok({ revision: saved.value.revision, added: true, ...imported })
     },
   }

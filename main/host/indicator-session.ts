@@ -239,6 +239,7 @@ export function createIndicatorSession(options: SessionOptions) {
     vouch,
 
     async preview(): Promise<Result<WritePreview, BusFailure | Refusal>> {
+      if (view.writing) return fail(beingWritten)
       const image = await read()
       if (!image.ok) return image
       const intended = options.intended()
@@ -252,6 +253,7 @@ export function createIndicatorSession(options: SessionOptions) {
     },
 
     async previewRestore(to: SettingsImage): Promise<Result<WritePreview, BusFailure | Refusal>> {
+      if (view.writing) return fail(beingWritten)
       const image = await read()
       if (!image.ok) return image
       const list = moved(profile, image.value, to)
@@ -314,8 +316,15 @@ export function createIndicatorSession(options: SessionOptions) {
       show({ writing: { step: 'reading-again', done: 0, of: preview.wanted.length } })
       const again = await read()
       if (!again.ok) {
-        show({ writing: null })
-        return fail({ kind: 'failed', because: again.failure, during: 'reading-again', end: 'nothing-written', parameters: [] })
+        const failure: WriteFailure = {
+          kind: 'failed',
+          because: again.failure,
+          during: 'reading-again',
+          end: 'nothing-written',
+          parameters: [],
+        }
+        show({ writing: null, lastWrite: { ok: false, failure } })
+        return fail(failure)
       }
       const changed = moved(profile, preview.before, again.value)
       if (changed.length > 0) {
@@ -412,6 +421,8 @@ export function createIndicatorSession(options: SessionOptions) {
 }
 
 export type IndicatorSession = ReturnType<typeof createIndicatorSession>
+
+const beingWritten: Refusal = { kind: 'refused-request', why: 'A write is under way; wait until it has ended.' }
 
 const copied = (who: Who) => Object.fromEntries(Object.entries(who).map(([key, words]) => [key, [...words]]))
 

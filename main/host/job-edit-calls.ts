@@ -7,6 +7,7 @@ import { sameSeals } from '../../app/job/seal-numbers.ts'
 import { fail, ok } from '../../app/result.ts'
 import { writeBundle } from '../files/bundle.ts'
 import type { LiveLoop } from './live-loop.ts'
+import { meet } from './meet.ts'
 import { refuse } from './refusals.ts'
 import { addSession, dropSession } from './sessions.ts'
 import { dropBus } from './topics.ts'
@@ -83,6 +84,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       const kept = keep((job) => ({ ...job, indicators: [...job.indicators, added] }))
       if (!kept.ok) return kept
       addSession(w, added)
+      if (w.buses.has(added.busId)) void meet(w, added)
       return ok({ ...kept.value, id: added.id })
     },
     async 'indicator.edit'({ revision, indicatorId, change }) {
@@ -106,6 +108,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       if (kept.ok && Object.keys(present(change)).some((key) => key !== 'name')) {
         addSession(w, next)
         live.want(live.wanted())
+        if (w.buses.has(next.busId)) void meet(w, next)
       }
       return kept
     },
@@ -131,6 +134,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       const kept = keep((job) => ({ ...job, points: [...job.points, added] }))
       if (!kept.ok) return kept
       w.topics.set('live', added.id, { state: 'never-read' })
+      live.want([...live.wanted(), added.id])
       return ok({ ...kept.value, id: added.id })
     },
     async 'point.remove'({ revision, pointId }) {

@@ -21,8 +21,9 @@ export function createListener(w: World): Listener {
     const began = w.clock.now()
     const heard: HeardBytes[] = []
     const release = bus.hold()
-    const untap = bus.onTap(({ direction, at, bytes }) => {
-      if (direction === 'received') heard.push({ at, bytes })
+    // The answer to a request of ours that was still on the line is nobody else's.
+    const untap = bus.onTap(({ direction, at, bytes, odd }) => {
+      if (direction === 'received' && odd?.includes('stray')) heard.push({ at, bytes })
     })
     const show = (state: 'listening' | 'ended') => {
       const heardMs = Math.min(forMs, w.clock.now() - began)

@@ -2,6 +2,7 @@ import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { LiveSample, LiveView } from '../../app/contract/views.ts'
 import { noise, steadiness, type TimedValue } from '../../app/evaluation/steadiness.ts'
 import { readLive } from '../indicator/live-read.ts'
+import { isMet, meet } from './meet.ts'
 import { indicatorOf, pointOf, pointsOn, type World } from './world.ts'
 
 const keptMs = 10_000
@@ -10,6 +11,8 @@ const viewEveryMs = 200
 /** A rate is measured over this long. */
 const rateMs = 5_000
 const batchEveryMs = 50
+/** An indicator that gives readings and does not say who it is is not asked again sooner. */
+const meetEveryMs = 5_000
 /** No indicator is polled faster than this: most convert 10 to 100 times a second. */
 const fastestPollMs = 50
 
@@ -29,6 +32,7 @@ export function createLiveLoop(w: World) {
   let batch: LiveSample[] = []
   /** Times of complete live readings of the last seconds, by indicator. */
   const polls = new Map<string, number[]>()
+  const meetAgainAt = new Map<string, number>()
   let closed = false
 
   const flush = setInterval(() => {
@@ -116,9 +120,18 @@ export function createLiveLoop(w: World) {
       }
       if (!read.ok) for (const c of channels) lose(c.pointId, read.failure)
       session.heardLive(read.ok ? 'yes' : read.failure)
+      if (read.ok) await meetLate(indicatorId)
       const spare = fastestPollMs - (w.clock.now() - began)
       await w.clock.pause(read.ok ? Math.max(0, spare) : Math.max(200, spare))
     }
+  }
+
+  /** One that was silent when its bus was opened is met once it answers. */
+  async function meetLate(indicatorId: string): Promise<void> {
+    const indicator = indicatorOf(w, indicatorId)
+    if (!indicator || isMet(w, indicatorId) || w.clock.now() < (meetAgainAt.get(indicatorId) ?? 0)) return
+    meetAgainAt.set(indicatorId, w.clock.now() + meetEveryMs)
+    await meet(w, indicator)
   }
 
   return {

@@ -8,13 +8,14 @@ import { busOf, indicatorOf, pointOf, type World } from './world.ts'
 type PracticeCalls = Pick<Handlers, keyof typeof contract>
 
 const noBench = 'There is no practice bench: these are real indicators.'
+const notOnBench = 'This point has no indicator on the bench.'
 /** Asked for by the other master; the bench imagines a unit that it does not have. */
 const othersUnit = 99
 
 /** Hands on the simulated machine. What was done is told in the topic `practice`. */
 export function practiceCalls(w: World): PracticeCalls {
   const loads: Record<string, string> = {}
-  const pulled = { buses: new Set<string>(), units: new Set<string>() }
+  const pulled = { buses: new Set<string>(), units: new Set<string>(), sensors: new Set<string>() }
   const off = new Set<string>()
 
   /** The key of a job's bus, or of its indicator, on the bench; undefined where the bench has no such thing. */
@@ -26,6 +27,13 @@ export function practiceCalls(w: World): PracticeCalls {
     const indicator = indicatorOf(w, indicatorId)
     const bus = indicator && busKey(indicator.busId)
     return w.bench?.units().find((u) => u.bus === bus && u.unit === indicator?.unit)?.key
+  }
+
+  /** Where the sensors of a point hang on the bench. */
+  const channelOf = (pointId: string) => {
+    const point = pointOf(w, pointId)
+    const key = point?.indicatorId === undefined ? undefined : unitKey(point.indicatorId)
+    return point && key !== undefined ? { key, channel: point.channel, at: `${key}@${point.channel}` } : undefined
   }
 
   function show(): void {
@@ -48,6 +56,7 @@ export function practiceCalls(w: World): PracticeCalls {
     w.topics.set('practice', undefined, {
       loads: { ...loads },
       buses: Object.fromEntries(buses),
+      sensorsOut: w.store.job.points.flatMap(({ id }) => (pulled.sensors.has(channelOf(id)?.at ?? '') ? [id] : [])),
       indicators: Object.fromEntries(indicators),
     })
   }
@@ -64,11 +73,10 @@ export function practiceCalls(w: World): PracticeCalls {
 
   return {
     async 'practice.load'({ pointId, load }) {
-      const point = pointOf(w, pointId)
       if (!w.bench) return refuse(noBench)
-      const key = point?.indicatorId === undefined ? undefined : unitKey(point.indicatorId)
-      if (!point || key === undefined) return refuse('This point has no indicator on the bench.', 'pointId')
-      w.bench.setLoad(key, point.channel, Number(load))
+      const there = channelOf(pointId)
+      if (!there) return refuse(notOnBench, 'pointId')
+      w.bench.setLoad(there.key, there.channel, Number(load))
       loads[pointId] = load
       show()
       // Whoever puts it on knows it, as at a real machine.
@@ -84,6 +92,12 @@ export function practiceCalls(w: World): PracticeCalls {
         if (key === undefined) return refuse('The bench has no unit at this address.', 'of.indicatorId')
         bench[connected ? 'plugUnit' : 'pullUnit'](key)
         return noted(pulled.units, key, !connected)
+      }
+      if ('sensorsOf' in of) {
+        const there = channelOf(of.sensorsOf)
+        if (!there) return refuse(notOnBench, 'of.sensorsOf')
+        bench[connected ? 'plugSensors' : 'pullSensors'](there.key, there.channel)
+        return noted(pulled.sensors, there.at, !connected)
       }
       const key = busKey('busId' in of ? of.busId : of.adapterOf)
       if (key === undefined) return refuse('The bench has no such bus.', 'of')

@@ -23,6 +23,8 @@ export type BenchDoor = Pick<
   | 'plug'
   | 'pullUnit'
   | 'plugUnit'
+  | 'pullSensors'
+  | 'plugSensors'
   | 'adapter'
   | 'pullAdapter'
   | 'plugAdapter'

@@ -1,9 +1,10 @@
 import { Button } from '@mantine/core'
 import type { PracticeView } from '../../app/contract/practice-calls.ts'
-import type { Bus, Indicator, Job } from '../../app/job/schema.ts'
+import type { Bus, Indicator, Job, Point } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
 import { Failed } from '../parts/failed.tsx'
 import { useRequest } from '../state/host-context.tsx'
+import { Pull } from './pull.tsx'
 
 /** One line of the bench and the units on it: what can be pulled, switched off and disturbed, and how it is now. */
 export function BenchLine({ job, bus, bench }: { job: Job; bus: Bus; bench: PracticeView }) {
@@ -59,14 +60,27 @@ export function BenchLine({ job, bus, bench }: { job: Job; bus: Bus; bench: Prac
       <Failed of={failure} />
       <ul className="bench-units">
         {units.map((unit) => (
-          <BenchUnit key={unit.id} unit={unit} state={bench.indicators[unit.id]} />
+          <BenchUnit
+            key={unit.id}
+            unit={unit}
+            state={bench.indicators[unit.id]}
+            points={job.points.filter((p) => p.indicatorId === unit.id)}
+            sensorsOut={bench.sensorsOut}
+          />
         ))}
       </ul>
     </section>
   )
 }
 
-function BenchUnit({ unit, state }: { unit: Indicator; state: PracticeView['indicators'][string] | undefined }) {
+type UnitProps = {
+  unit: Indicator
+  state: PracticeView['indicators'][string] | undefined
+  points: readonly Point[]
+  sensorsOut: readonly string[]
+}
+
+function BenchUnit({ unit, state, points, sensorsOut }: UnitProps) {
   const cable = useRequest('practice.cable')
   const power = useRequest('practice.power')
   const failure = cable.failure ?? power.failure
@@ -85,6 +99,16 @@ function BenchUnit({ unit, state }: { unit: Indicator; state: PracticeView['indi
             running={cable.running}
             onChange={(connected) => void cable.ask({ of: { indicatorId: unit.id }, connected })}
           />
+          {points.map((point) => (
+            <Pull
+              key={point.id}
+              what={points.length > 1 ? `sensor cable of ${point.tag}` : 'sensor cable'}
+              whose={name}
+              connected={!sensorsOut.includes(point.id)}
+              running={cable.running}
+              onChange={(connected) => void cable.ask({ of: { sensorsOf: point.id }, connected })}
+            />
+          ))}
           {state.power ? (
             <>
               <Button
@@ -125,21 +149,5 @@ function BenchUnit({ unit, state }: { unit: Indicator; state: PracticeView['indi
         </span>
       ) : null}
     </li>
-  )
-}
-
-function Pull(props: { what: string; whose: string; connected: boolean; running: boolean; onChange: (connected: boolean) => void }) {
-  const { what, whose, connected, running, onChange } = props
-  return (
-    <>
-      {connected ? null : <span className="attention">{what} is out</span>}
-      <Button
-        loading={running}
-        aria-label={`${whose}: ${connected ? `pull the ${what}` : `put the ${what} back`}`}
-        onClick={() => onChange(!connected)}
-      >
-        {connected ? `Pull the ${what}` : `Put the ${what} back`}
-      </Button>
-    </>
   )
 }

@@ -26,6 +26,9 @@ export type ChainCell = {
   phrase?: string
 }
 
+/** A share of the range above which a signal said to be over range is held back by the input itself. */
+const atItsLimit = 0.998
+
 export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   load({ point, job }) {
     const sign = job.decimalSign
@@ -116,6 +119,23 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
       }
     if (signal.origin === 'derived') return { most: <NotMeasured />, detail: 'derived only, from the reading', tone: 'plain' }
     const range = heldRange(view)
+    const status = live?.state === 'fresh' ? live.sample.status : []
+    if (
+      range !== undefined &&
+      Math.abs(signal.value) >= range * atItsLimit &&
+      (status.includes('over-range') || status.includes('under-range'))
+    )
+      return {
+        most: (
+          <>
+            <Shape kind="square" />
+            at its limit
+          </>
+        ),
+        detail: 'a lead open, or the range too small',
+        tone: 'lost',
+        phrase: 'input at its limit',
+      }
     const excitation = heldExcitation(view)
     const perLoad = certifiedSignalPerLoad(point)
     const filled = range ? Math.min(100, Math.max(0, (signal.value / range) * 100)) : undefined

@@ -5,6 +5,7 @@ import { placeIds } from '../places/place-ids.ts'
 import { open, type View } from '../state/navigation.ts'
 import { focusFind } from '../table/find-field.tsx'
 import { explainFocused } from '../terms/explained.ts'
+import { focusHome } from './keep-focus.ts'
 import { type KeyName, pressed } from './key-table.ts'
 
 const typing = (target: EventTarget | null) =>
@@ -15,6 +16,12 @@ const hasOwnKeys = (target: EventTarget | null) => target instanceof Element && 
 /** A panel closes by Esc itself, whatever has the focus in it. */
 const inPanel = (target: EventTarget | null) => target instanceof Element && target.closest('.panel') !== null
 const dialogOpen = () => document.querySelector('[role="dialog"]') !== null
+
+/** The focus goes along, so that Enter and Tab mean what is open. */
+function goTo(view: View): void {
+  open(view)
+  focusHome()
+}
 
 export type KeyActions = Record<'stop' | 'help' | 'undo' | 'redo', () => void>
 
@@ -38,13 +45,13 @@ export function useKeys(job: Job | undefined, view: View, does: KeyActions): voi
       const found = (['find', 'help', 'undo', 'redo', 'distance'] satisfies KeyName[]).find((name) => pressed(event, name))
       if (found) return act({ ...does, find: focusFind, distance: toggleDistance }[found])
       if (view.pointId === null || inPanel(event.target)) return
-      if (pressed(event, 'back')) return open({ pointId: null, place: view.place })
+      if (pressed(event, 'back')) return goTo({ pointId: null, place: view.place })
       if (hasOwnKeys(event.target) || !job.points.some((p) => p.id === view.pointId)) return
       const step = ['ArrowLeft', 'ArrowUp'].includes(event.key) ? -1 : 1
       const place = pressed(event, 'place') ? placeIds[placeIds.indexOf(view.place) + step] : undefined
       const point = pressed(event, 'point') ? job.points[job.points.findIndex((p) => p.id === view.pointId) + step] : undefined
-      if (place) act(() => open({ pointId: view.pointId, place }))
-      if (point) act(() => open({ pointId: point.id, place: view.place }))
+      if (place) act(() => goTo({ pointId: view.pointId, place }))
+      if (point) act(() => goTo({ pointId: point.id, place: view.place }))
     }
     window.addEventListener('keydown', onKey, true)
     return () => window.removeEventListener('keydown', onKey, true)

@@ -76,9 +76,11 @@ function BusDown({ busId, name }: { busId: string; name: string }) {
       <span>
         <b>{name}</b> is {state.state}. {state.why}
       </span>
-      <Button loading={running} onClick={() => void ask({ busId })}>
-        Open {name}
-      </Button>
+      {state.reopens ? null : (
+        <Button loading={running} onClick={() => void ask({ busId })}>
+          {state.state === 'halted' ? `Listen again, then send on ${name}` : `Open ${name}`}
+        </Button>
+      )}
       {failure ? <span className="lost">{explain(failure)}</span> : null}
     </Notice>
   )

@@ -9,6 +9,7 @@ import { RunResults } from '../several/run-results.tsx'
 import { runs } from '../several/runs.ts'
 import { SeveralEdit } from '../several/several-edit.tsx'
 import { ZeroOrTare } from '../several/zero-or-tare.tsx'
+import { lastOpen } from '../state/navigation.ts'
 import { useAttention } from '../table/attention.ts'
 import { below } from '../table/below.ts'
 import { choice, onlyThese, rangeTo, scopeOf, toggled, useChosen } from '../table/choice.ts'
@@ -50,6 +51,8 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
   const besidesPx = barPx + trendPx + runPx * runs.use().length
   const trendShown =
     panel === 'trend' ? height >= leastListPx + besidesPx : panel === null && height >= headPx + rowPx * shown.length + besidesPx
+  const back = lastOpen()
+  const start = back !== null && shown.includes(back) ? back : shown[0]
   const chosenShown = shown.filter((id) => chosen.includes(id)).length
 
   return (
@@ -89,8 +92,14 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
             </tr>
           </thead>
           <tbody>
-            {shown.map((id, row) => (
-              <PointRow key={id} pointId={id} chosen={chosen.includes(id)} onChoose={onChoose} startHere={row === 0 ? place : undefined} />
+            {shown.map((id) => (
+              <PointRow
+                key={id}
+                pointId={id}
+                chosen={chosen.includes(id)}
+                onChoose={onChoose}
+                startHere={id === start ? place : undefined}
+              />
             ))}
           </tbody>
         </table>

@@ -7,7 +7,7 @@ import { DistanceView } from '../distance/distance-view.tsx'
 import { DropNotice } from '../jobs/drop-notice.tsx'
 import { places } from '../places/places.ts'
 import { Review } from '../review/review.tsx'
-import type { ReviewRequest } from '../review/review-request.ts'
+import { openReview, type ReviewRequest } from '../review/review-request.ts'
 import { VisitComparisonView } from '../review/visit-comparison.tsx'
 import { WriteLog } from '../review/write-log.tsx'
 import { useConnection, useTopic } from '../state/host-context.tsx'
@@ -33,7 +33,7 @@ export function Workbench() {
   const { connection } = useConnection()
   const view = useView()
   const { stop } = useStopSending()
-  const [review, setReview] = useState<ReviewRequest | null>(null)
+  const reviewed = openReview.use()
   const [helpOpen, setHelpOpen] = useState(false)
   const [history, setHistory] = useState<'log' | 'changes' | null>(null)
   const { go } = useHistory()
@@ -53,6 +53,8 @@ export function Workbench() {
         </p>
       </div>
     )
+  const review = reviewed?.jobId === job.id ? reviewed.request : null
+  const setReview = (request: ReviewRequest) => openReview.set({ jobId: job.id, request, begun: [] })
   const known = job.points.some((p) => p.id === view.pointId)
   const describing = describedBy(view.pointId)
   const farIds = chosen.length > 0 ? chosen : job.points.map((p) => p.id)
@@ -80,7 +82,7 @@ export function Workbench() {
         onLog={() => setHistory('log')}
         onChanges={() => setHistory('changes')}
       />
-      {review ? <Review job={job} request={review} onClose={() => setReview(null)} /> : null}
+      {review ? <Review job={job} request={review} onClose={() => openReview.set(null)} /> : null}
       {history === 'log' ? <WriteLog job={job} pointId={known ? view.pointId : null} onClose={() => setHistory(null)} /> : null}
       {history === 'changes' ? <VisitComparisonView job={job} onClose={() => setHistory(null)} /> : null}
       {far ? <DistanceView job={job} pointIds={view.pointId !== null && known ? [view.pointId] : farIds} /> : null}

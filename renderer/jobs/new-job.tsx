@@ -9,6 +9,11 @@ import { Trouble } from './trouble.tsx'
 /** Decimal sign of the language that the user's system speaks. */
 const localSign = (): '.' | ',' => ((1.5).toLocaleString().includes(',') ? ',' : '.')
 
+const benches = [
+  { value: 'real', label: 'real ones' },
+  { value: 'practice', label: 'simulated, on the practice bench' },
+] as const
+
 /** An empty job, opened at once. */
 export function NewJob({ onOpened }: { onOpened: () => void }) {
   const { ask, running, failure } = useRequest('job.new')
@@ -16,10 +21,11 @@ export function NewJob({ onOpened }: { onOpened: () => void }) {
   const [site, setSite] = useState('')
   const [path, setPath] = useState<string | null>(null)
   const [decimalSign, setSign] = useState<'.' | ','>(localSign)
+  const [on, setOn] = useState<'real' | 'practice'>('real')
   const file = path ?? fileNameFor(name)
   const make = async (event: FormEvent) => {
     event.preventDefault()
-    const answer = await ask({ path: file, name: name.trim(), site: site.trim(), decimalSign })
+    const answer = await ask({ path: file, name: name.trim(), site: site.trim(), decimalSign, simulated: on === 'practice' })
     if (answer.ok) onOpened()
   }
   return (
@@ -29,6 +35,7 @@ export function NewJob({ onOpened }: { onOpened: () => void }) {
         <TextInput label="What is it called?" value={name} maxLength={80} onChange={(event) => setName(event.currentTarget.value)} />
         <TextInput label="Where is it?" value={site} maxLength={80} onChange={(event) => setSite(event.currentTarget.value)} />
         <ChoiceField label="Decimal sign" value={decimalSign} options={decimalSigns} onChoose={(sign) => sign && setSign(sign)} />
+        <ChoiceField label="Indicators" value={on} options={benches} onChoose={(chosen) => chosen && setOn(chosen)} />
         <TextInput
           label="File; without a folder it goes into the folder of jobs"
           value={file}

@@ -12,6 +12,7 @@ import { LargeDigits } from '../parts/large-digits.tsx'
 import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import { Scroller } from '../parts/scroller.tsx'
 import { useRequest } from '../state/host-context.tsx'
+import { keptState, withKeys } from '../state/kept-state.ts'
 import type { PointView } from '../state/point-view.ts'
 import { BenchLoad } from './bench-load.tsx'
 import { captureReady } from './capture-ready.ts'
@@ -19,17 +20,24 @@ import { type Column, Weights } from './weights.tsx'
 
 const lastSeconds = following(20_000)
 
+type Kept = { checkId: string; typed: string }
+/** The load that somebody typed for the check under way; it must not become another one by loading the page again. */
+const typedLoad = keptState<Kept | null>('check-load', null, withKeys<Kept>('checkId', 'typed'))
+
 /** The guided run: put the load on, watch it settle, take the reading. */
 export function RunningCheck({ view, check }: { view: PointView; check: QuickCheck }) {
   const { point, job } = view
   const sign = job.decimalSign
   const capture = useRequest('check.capture')
   const finish = useRequest('check.finish')
-  const [typedLoad, setTypedLoad] = useState(numberText(half(point.maximumLoad), sign))
+  const kept = typedLoad.use()
+  const typed = kept?.checkId === check.id ? kept.typed : null
+  const on = view.applied && Number(view.applied.load) > 0 ? view.applied.load : half(point.maximumLoad)
+  const shownLoad = typed ?? numberText(on, sign)
   const loadId = useId()
   const { steps } = check
   const done = steps.length
-  const parsed = parseNumber(typedLoad, sign)
+  const parsed = parseNumber(shownLoad, sign)
   const wanted = steps[1]?.load ?? (parsed.ok ? parsed.value : '')
   const loads = ['0', wanted, '0']
   const load = loads[done] ?? '0'
@@ -54,8 +62,8 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
             <TextInput
               id={loadId}
               className="load-input"
-              value={typedLoad}
-              onChange={(event) => setTypedLoad(event.currentTarget.value)}
+              value={shownLoad}
+              onChange={(event) => typedLoad.set({ checkId: check.id, typed: event.currentTarget.value })}
               rightSection={<span className="unit">{point.unit}</span>}
               error={parsed.ok ? (beyond ? 'beyond maximum load' : null) : parsed.failure.why}
             />

@@ -1,6 +1,6 @@
 import { Button, Modal } from '@mantine/core'
 import { type ReactNode, useEffect, useState } from 'react'
-import type { WritePreview } from '../../app/contract/views.ts'
+import type { IndicatorView, WritePreview } from '../../app/contract/views.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { explain } from '../figures/explain.ts'
@@ -12,21 +12,24 @@ import { inWords } from '../table/choice.ts'
 import { consequenceOf, scalingConsequence } from './consequence.ts'
 import { dismissWrite } from './dismissed.ts'
 import { Outcome } from './outcome.tsx'
-import type { ReviewRequest } from './review-request.ts'
+import { begunHere, type Purpose, type ReviewRequest } from './review-request.ts'
 import { stepWords } from './step-words.ts'
-import { type Purpose, type ReviewState, useReviews } from './use-reviews.ts'
+import { type ReviewState, useReviews, type WriteResult } from './use-reviews.ts'
 
 /** The only place where something is written: what is held, what it becomes, what follows from it; then the write and how it ended. */
 export function Review({ job, request, onClose }: { job: Job; request: ReviewRequest; onClose: () => void }) {
   const { store } = useHost()
   const [purpose, setPurpose] = useState(request.purpose)
-  const { states, prepare, commit, endAfterThese } = useReviews(job, request.indicatorIds)
-  useEffect(() => void prepare(request.indicatorIds, purpose), [prepare, request.indicatorIds, purpose])
+  const { states, set, prepare, commit, endAfterThese } = useReviews(job, request.indicatorIds)
+  useEffect(() => {
+    const free = request.indicatorIds.filter((id) => !(purpose === request.purpose && begunHere(id)))
+    void prepare(free, purpose)
+  }, [prepare, request, purpose])
   const all = request.indicatorIds.flatMap((id) => states.get(id) ?? [])
   const several = request.indicatorIds.length > 1
   const writable = request.indicatorIds.filter((id) => writesOf(states.get(id)).length > 0)
   const count = writable.reduce((sum, id) => sum + writesOf(states.get(id)).length, 0)
-  const busy = all.some((s) => s.at === 'writing' || s.at === 'queued')
+  const busy = all.some((s) => s.at === 'writing' || s.at === 'queued' || s.at === 'followed')
   const close = () => {
     for (const id of request.indicatorIds) {
       const lastWrite = states.get(id)?.at === 'ended' ? store.topic('indicator', id)?.lastWrite : undefined
@@ -38,14 +41,14 @@ export function Review({ job, request, onClose }: { job: Job; request: ReviewReq
   return (
     <Modal
       opened
-      onClose={onClose}
+      onClose={close}
       title="Review and write"
       size="min(920px, 94vw)"
       closeButtonProps={{ 'aria-label': 'Close' }}
       closeOnClickOutside={false}
       closeOnEscape={false}
       onKeyDown={(event) => {
-        if (pressed(event, 'back')) onClose()
+        if (pressed(event, 'back')) close()
       }}
     >
       {all.every((s) => s.at === 'ended') && all.length > 0 ? null : (
@@ -80,6 +83,8 @@ export function Review({ job, request, onClose }: { job: Job; request: ReviewReq
           state={states.get(id) ?? { at: 'reading' }}
           none={purposes.find((p) => p.id === purpose)?.none ?? ''}
           several={several}
+          onFollow={() => set(id, { at: 'followed' })}
+          onEnded={(result) => set(id, { at: 'ended', result })}
           onWrite={() => void commit([id])}
           onAgain={() => void prepare([id], purpose)}
           onClose={close}
@@ -128,17 +133,30 @@ type IndicatorReviewProps = {
   none: string
   /** Others are reviewed with it: writing it alone is not the main thing. */
   several: boolean
+  /** It is being written to already; and how that ended. */
+  onFollow: () => void
+  onEnded: (result: WriteResult) => void
   onWrite: () => void
   onAgain: () => void
   onClose: () => void
 }
 
-function IndicatorReview({ job, indicatorId, state, none, several, onWrite, onAgain, onClose }: IndicatorReviewProps) {
+function IndicatorReview(props: IndicatorReviewProps) {
+  const { job, indicatorId, state, none, several, onFollow, onEnded, onWrite, onAgain, onClose } = props
   const view = useTopic('indicator', indicatorId)
   const indicator = job.indicators.find((i) => i.id === indicatorId)
   const { stop } = useStopSending()
   const tags = job.points.filter((p) => p.indicatorId === indicatorId).map((p) => p.tag)
   const name = tags.join(', ') || (indicator?.name ?? indicatorId)
+  const writtenTo = Boolean(view?.writing)
+  const notKnown = state.at === 'ended' && 'unreached' in state.result
+  const unaware = writtenTo && (state.at === 'reading' || state.at === 'shown' || state.at === 'refused' || notKnown)
+  const over = state.at === 'followed' && view !== undefined && !writtenTo
+  const result = view?.lastWrite
+  useEffect(() => {
+    if (unaware) onFollow()
+    if (over) onEnded(result ?? { unreached: 'How the write ended is not known; look at the log of writes.' })
+  })
 
   return (
     <section className="review" aria-label={name}>
@@ -155,16 +173,7 @@ function IndicatorReview({ job, indicatorId, state, none, several, onWrite, onAg
         <Preview job={job} preview={state.preview} none={none}>
           {state.at !== 'shown' ? (
             <div className="button-row">
-              <span role="status">
-                <b>
-                  {state.at === 'writing' && view?.writing
-                    ? `${stepWords(view.writing.step)}, ${view.writing.done} of ${view.writing.of}`
-                    : 'Queued'}
-                </b>{' '}
-                <span className="second">
-                  Editing and commands are closed meanwhile. Stop sending leaves the write open, to be finished or put back.
-                </span>
-              </span>
+              <WritingNow view={state.at === 'writing' ? view : undefined} />
               {several ? null : <Button onClick={stop}>Stop sending</Button>}
             </div>
           ) : (
@@ -179,6 +188,12 @@ function IndicatorReview({ job, indicatorId, state, none, several, onWrite, onAg
           )}
         </Preview>
       ) : null}
+      {state.at === 'followed' ? (
+        <div className="button-row">
+          <WritingNow view={view} />
+          {several ? null : <Button onClick={stop}>Stop sending</Button>}
+        </div>
+      ) : null}
       {state.at === 'ended' ? (
         <div role="status" className="stacked">
           <Outcome name={name} result={state.result} />
@@ -189,6 +204,17 @@ function IndicatorReview({ job, indicatorId, state, none, several, onWrite, onAg
         </div>
       ) : null}
     </section>
+  )
+}
+
+function WritingNow({ view }: { view: IndicatorView | undefined }) {
+  return (
+    <span role="status">
+      <b>{view?.writing ? `${stepWords(view.writing.step)}, ${view.writing.done} of ${view.writing.of}` : 'Queued'}</b>{' '}
+      <span className="second">
+        Editing and commands are closed meanwhile. Stop sending leaves the write open, to be finished or put back.
+      </span>
+    </span>
   )
 }
 

@@ -3,8 +3,7 @@ import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { type NotReached, useAsking } from '../state/host-context.tsx'
-
-export type Purpose = 'intended' | 'before-last-write' | 'as-found'
+import { begunHere, noteBegun, type Purpose } from './review-request.ts'
 
 type Refused = BusFailure | { kind: 'refused-request'; why: string; where?: string | undefined } | NotReached
 export type WriteResult = { ok: true; receipt: WriteReceipt } | { ok: false; failure: WriteFailure } | { unreached: string }
@@ -15,12 +14,16 @@ export type ReviewState =
   | { at: 'shown'; preview: WritePreview }
   | { at: 'queued'; preview: WritePreview }
   | { at: 'writing'; preview: WritePreview }
+  /** A write that was begun before this review was opened: before the page was loaded again, or elsewhere. */
+  | { at: 'followed' }
   | { at: 'ended'; result: WriteResult }
 
 /** The way of one or more indicators through a review: read again, show, write, say how it ended. Each goes by itself. */
 export function useReviews(job: Job, indicatorIds: readonly string[]) {
   const ask = useAsking()
-  const [states, setStates] = useState<ReadonlyMap<string, ReviewState>>(() => new Map(indicatorIds.map((id) => [id, { at: 'reading' }])))
+  const [states, setStates] = useState<ReadonlyMap<string, ReviewState>>(
+    () => new Map(indicatorIds.map((id) => [id, { at: begunHere(id) ? 'followed' : 'reading' }])),
+  )
   const now = useRef(states)
   const leaveOut = useRef(false)
   const { indicators } = job
@@ -34,11 +37,13 @@ export function useReviews(job: Job, indicatorIds: readonly string[]) {
     async (ids: readonly string[], purpose: Purpose) => {
       await Promise.all(
         ids.map(async (indicatorId) => {
+          noteBegun(indicatorId, false)
           set(indicatorId, { at: 'reading' })
           const answer =
             purpose === 'intended'
               ? await ask('settings.preview', { indicatorId })
               : await ask('settings.preview-restore', { indicatorId, to: purpose })
+          if (now.current.get(indicatorId)?.at !== 'reading') return
           set(indicatorId, answer.ok ? { at: 'shown', preview: answer.value } : { at: 'refused', failure: answer.failure })
         }),
       )
@@ -48,6 +53,7 @@ export function useReviews(job: Job, indicatorIds: readonly string[]) {
 
   const write = useCallback(
     async (id: string, preview: WritePreview) => {
+      noteBegun(id, true)
       set(id, { at: 'writing', preview })
       const answer = await ask('settings.write', { previewId: preview.previewId })
       if (answer.ok) return set(id, { at: 'ended', result: { ok: true, receipt: answer.value } })
@@ -81,5 +87,5 @@ export function useReviews(job: Job, indicatorIds: readonly string[]) {
   const endAfterThese = useCallback(() => {
     leaveOut.current = true
   }, [])
-  return { states, prepare, commit, endAfterThese }
+  return { states, set, prepare, commit, endAfterThese }
 }

@@ -18,7 +18,7 @@ import { NewUnits } from './new-units.tsx'
 /** What is being done about one bus or indicator, below the two tables. */
 export type Work =
   | { on: 'bus-form' | 'scan' | 'listen' | 'new-units'; busId: string | null }
-  | { on: 'indicator-form'; indicatorId: string | null; draft: Partial<IndicatorDraft> }
+  | { on: 'indicator-form'; indicatorId: string | null; draft: Partial<IndicatorDraft>; foundOn?: string }
   | null
 
 /** The buses with their health and the indicators on them: added, edited, looked for, listened to. */
@@ -113,14 +113,16 @@ function WorkArea({ job, work, onWork, onDone }: { job: Job; work: Work; onWork:
   if (!work) return null
   if (work.on === 'indicator-form') {
     const indicator: Indicator | null = job.indicators.find((i) => i.id === work.indicatorId) ?? null
-    const { draft } = work
+    const { draft, foundOn } = work
+    // Where one unit was found there may be more to take.
+    const after = foundOn === undefined ? onDone : () => onWork({ on: 'scan', busId: foundOn })
     return (
       <IndicatorForm
         key={work.indicatorId ?? `new ${draft.busId} ${draft.unit}`}
         job={job}
         indicator={indicator}
         draft={draft}
-        onDone={onDone}
+        onDone={after}
       />
     )
   }
@@ -129,5 +131,12 @@ function WorkArea({ job, work, onWork, onDone }: { job: Job; work: Work; onWork:
   if (!bus) return null
   if (work.on === 'new-units') return <NewUnits key={bus.id} job={job} bus={bus} />
   if (work.on === 'listen') return <BusListen key={bus.id} bus={bus} />
-  return <BusScan key={bus.id} job={job} bus={bus} onTake={(draft) => onWork({ on: 'indicator-form', indicatorId: null, draft })} />
+  return (
+    <BusScan
+      key={bus.id}
+      job={job}
+      bus={bus}
+      onTake={(draft) => onWork({ on: 'indicator-form', indicatorId: null, draft, foundOn: bus.id })}
+    />
+  )
 }

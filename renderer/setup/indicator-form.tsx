@@ -21,7 +21,6 @@ export function IndicatorForm({
 }) {
   const addition = useRequest('indicator.add')
   const edit = useRequest('indicator.edit')
-  const identify = useRequest('indicator.identify')
   const profiles = [...new Map([...bundledProfiles, ...job.profiles.map((p) => [p.id, p] as const)]).values()]
   const [now, setNow] = useState<IndicatorDraft>({
     name: '',
@@ -43,10 +42,8 @@ export function IndicatorForm({
       return
     }
     const answer = await addition.ask({ revision: job.revision, indicator: named })
-    if (!answer.ok) return
-    // Whether it answers is told where the indicators are listed.
-    void identify.ask({ indicatorId: answer.value.id })
-    onDone()
+    // Whether it answers, and who it is, is told where the indicators are listed.
+    if (answer.ok) onDone()
   }
 
   return (

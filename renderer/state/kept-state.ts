@@ -34,3 +34,9 @@ export const oneOf =
   <T>(...words: readonly T[]) =>
   (found: unknown): T | undefined =>
     words.find((word) => word === found)
+
+/** Reads something that has the parts this version of the page keeps. */
+export const withKeys =
+  <T extends object>(...keys: readonly (keyof T)[]) =>
+  (found: unknown): T | undefined =>
+    typeof found === 'object' && found !== null && keys.every((key) => key in found) ? (found as T) : undefined

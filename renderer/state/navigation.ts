@@ -19,9 +19,14 @@ function parse(hash: string): View {
   return pointId ? { pointId, place: known } : { pointId: null, place: known }
 }
 
+/** The point that is or was last open. */
+let lastPointId = current.pointId
+export const lastOpen = (): string | null => lastPointId
+
 /** The place stays when the point changes, and is remembered in the table. */
 export function open(view: View): void {
   current = view
+  lastPointId = view.pointId ?? lastPointId
   location.hash = view.pointId ? `${view.pointId}/${view.place}` : `/${view.place}`
   for (const listener of listeners) listener()
 }

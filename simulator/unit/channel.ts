@@ -27,6 +27,8 @@ export type Channel = {
   readonly point: BenchPoint
   load(): number
   setLoad(load: number, nowMs: number): void
+  /** Takes the sensors' cable off the terminals, or puts it back. */
+  connect(connected: boolean, nowMs: number): void
   /** Carries the input on to this time; called before anything changes that the input depends on. */
   advance(nowMs: number): void
   live(): Live
@@ -54,6 +56,8 @@ type Parts = {
   inForce: (place: Place) => Words
 }
 
+/** Open signal terminals are pulled to the limit of the input. Common practice, no source. */
+const openInput = Number.POSITIVE_INFINITY
 const quantity = /^(-?\d+(?:\.\d+)?)\s*(\S*)$/
 const defaultRateHz = 100
 const defaultExcitationVolt = 5
@@ -103,6 +107,7 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
 
   const rateHz = Number(profile.input?.converterRateHz ?? defaultRateHz)
   let applied = 0
+  let connected = true
   let input = inputStage({ seed, startMs, rateHz })
   let zeroOffset = 0
   let tared: number | undefined
@@ -183,9 +188,15 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
       channel.advance(nowMs)
       applied = load
     },
+    connect(now, nowMs) {
+      channel.advance(nowMs)
+      connected = now
+    },
     advance: (nowMs) =>
       input.advance(nowMs, {
-        signalMvPerV: bridgeSignal(point, applied) + (shunted && point.shunt ? shuntStep(point.shunt, point.sensors.length) : 0),
+        signalMvPerV: connected
+          ? bridgeSignal(point, applied) + (shunted && point.shunt ? shuntStep(point.shunt, point.sensors.length) : 0)
+          : openInput,
         noiseMicrovolt: point.noiseMicrovolt,
         excitationVolt: excitationVolt(),
         rangeMvPerV: rangeMvPerV(),

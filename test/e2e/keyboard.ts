@@ -5,7 +5,7 @@ export const focused = (page: Page) =>
   page.evaluate(() => {
     const now = document.activeElement
     if (!(now instanceof HTMLElement) || now === document.body) return ''
-    const label = now instanceof HTMLInputElement || now instanceof HTMLTextAreaElement ? now.labels?.[0]?.textContent : null
+    const label = 'labels' in now && now.labels instanceof NodeList ? now.labels[0]?.textContent : null
     const called = now
       .getAttribute('aria-labelledby')
       ?.split(' ')
@@ -29,4 +29,16 @@ export async function tabTo(page: Page, name: RegExp): Promise<void> {
 export async function pressOn(page: Page, name: RegExp, key = 'Enter'): Promise<void> {
   await tabTo(page, name)
   await page.keyboard.press(key)
+}
+
+/** The name of what has the focus where it can be seen to have it: drawn with an outline. Empty where it cannot. */
+export const focusSeen = async (page: Page): Promise<string> => {
+  const seen = await page.evaluate(() => {
+    const now = document.activeElement
+    if (!(now instanceof HTMLElement) || now === document.body) return false
+    const box = now.getBoundingClientRect()
+    const { outlineStyle, outlineWidth } = getComputedStyle(now)
+    return outlineStyle !== 'none' && outlineWidth !== '0px' && box.width > 0 && box.height > 0
+  })
+  return seen ? focused(page) : ''
 }

@@ -5,7 +5,7 @@ export const startBrowser = (executablePath: string): Promise<Browser> =>
 
 export type OpenPage = {
   page: Page
-  /** Everything that the browser complained of: errors, refused policies, failed loads. */
+  /** Everything that the browser complained of: errors, refused policies, failed requests. */
   complaints: string[]
 }
 
@@ -17,6 +17,10 @@ export async function openPage(browser: Browser, url: string): Promise<OpenPage>
     if (message.type() === 'error' || message.type() === 'warning') complaints.push(message.text())
   })
   page.on('pageerror', (error) => complaints.push(error.message))
+  page.on('requestfailed', (request) => complaints.push(`${request.url()}: ${request.failure()?.errorText}`))
+  page.on('response', (response) => {
+    if (response.status() >= 400) complaints.push(`${response.url()}: ${response.status()}`)
+  })
   await page.goto(url)
   await page.getByRole('table').waitFor()
   return { page, complaints }

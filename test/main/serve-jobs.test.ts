@@ -41,7 +41,7 @@ beforeEach(async () => {
 })
 afterEach(() => host.close())
 
-const newMill = () => host.call('job.new', { path: 'mill', name: 'Mill 4', site: 'South', decimalSign: ',' })
+const newMill = () => host.call('job.new', { path: 'mill', name: 'Mill 4', site: 'South', decimalSign: ',', simulated: false })
 
 describe('one host, one job at a time', () => {
   it('leaves practice for a new job: buses closed, recording ended, lock given back, everything told afresh', async () => {
@@ -96,7 +96,7 @@ describe('one host, one job at a time', () => {
     const wrong = { ...practiceJob(), buses: [{ ...practiceJob().buses[0], link: { kind: 'pigeon' } }] }
     expect(await bad(JSON.stringify(wrong))).toMatchObject({ failure: { where: expect.stringContaining('buses.0.link') } })
 
-    createJob(at('held'), blankJob('held', { name: 'Held', site: '', decimalSign: '.' }))
+    createJob(at('held'), blankJob('held', { name: 'Held', site: '', decimalSign: '.', simulated: false }))
     const other = value(openJobStore(at('held'), { address: 'window of B. Other', since: '2026-11-25T10:00:00Z' }))
     expect(await host.call('job.open', { path: 'held' })).toMatchObject(refused('window of B. Other'))
     other.close()
