@@ -1,10 +1,9 @@
-import { lastStep, useHistory } from './history.ts'
+import { useHistory } from './history.ts'
 import { keyName, keyTable } from './key-table.ts'
 
 /** Undo and redo, each saying what it would do. */
 export function HistoryBar() {
-  const { undo, redo, go } = useHistory()
-  const last = lastStep.use()
+  const { undo, redo, go, last } = useHistory()
   return (
     <span className="history">
       {last ? (

@@ -6,6 +6,7 @@ import { type Dimension, type UnitId, units } from '../../app/quantity/units.ts'
 import type { Result } from '../../app/result.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
+import { focusHome } from '../frame/keep-focus.ts'
 import { pressed } from '../frame/key-table.ts'
 import { type Answer, useTopic } from '../state/host-context.tsx'
 import type { EditPoint, PointChange } from '../state/use-point-edit.ts'
@@ -84,10 +85,11 @@ function EditField<V, C>({
   }
   const onKeyDown = (event: KeyboardEvent) => {
     if (pressed(event, 'put')) void commit()
-    if (pressed(event, 'takeBack') && typed !== null) {
-      event.stopPropagation()
-      forget()
-    }
+    if (!pressed(event, 'takeBack')) return
+    // The first takes out what was typed, the next leaves the field; one more goes back to all points.
+    if (typed === null) return focusHome()
+    event.stopPropagation()
+    forget()
   }
 
   return (

@@ -26,9 +26,8 @@ describePeers(['chromium'], 'cables pulled and another master, at the practice b
   })
 
   const button = (name: RegExp | string) => page.getByRole('button', { name, exact: typeof name === 'string' })
-  const cellOf = (tag: string, name: string) => button(`${tag}, ${name}`)
   const live = (tag: string) =>
-    cellOf(tag, 'Input')
+    cell(page, 'Input', tag)
       .getByText(/\d mV\/V$/)
       .waitFor()
   const backToTable = () => button(/^All points/).click()

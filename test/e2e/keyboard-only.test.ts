@@ -48,7 +48,7 @@ describePeers(['chromium'], 'by keyboard only', ({ chromium }) => {
     await text(/visit .*, A\. Tester/)
     await focused(/./)
 
-    await tabTo(page, /^WT-101, /)
+    await tabTo(page, /^WT-101 \w+ /)
     await keys('ArrowDown', 'Home', 'ArrowRight', 'ArrowRight', 'ArrowRight', 'Enter')
     await page.getByRole('navigation', { name: 'Chain of WT-102' }).waitFor()
     await focused(/^Input/)
@@ -77,7 +77,7 @@ describePeers(['chromium'], 'by keyboard only', ({ chromium }) => {
     await focused(/^Restore earlier settings…$/)
     await keys('Escape')
     await page.getByRole('table').waitFor()
-    await focused(/^WT-101, Settings$/)
+    await focused(/^WT-101 Settings /)
     await pressOn(page, /^Buses$/)
     await keys('Escape')
     await focused(/^Buses$/)

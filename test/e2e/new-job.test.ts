@@ -4,7 +4,7 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Job } from '../../app/job/schema.ts'
 import { describePeers } from '../peers/peer.ts'
-import { place, startBrowser } from './open-page.ts'
+import { cell, place, startBrowser } from './open-page.ts'
 import { type OpenProgram, openProgram } from './open-program.ts'
 
 /** Each walk goes on where the one before it ended, as one user's morning does. */
@@ -29,7 +29,7 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
     await page.getByLabel(label, { exact: true }).fill(text)
     await page.keyboard.press('Enter')
   }
-  const tableCell = (tag: string, name: string) => button(`${tag}, ${name}`)
+  const tableCell = (tag: string, name: string) => cell(page, name, tag)
   const saved = (): Job => JSON.parse(readFileSync(join(program.folder, 'jobs', 'two-hoppers.job.json'), 'utf8'))
 
   it('begins with nothing: a job, a bus, the units that answer on it, a point for each', async () => {

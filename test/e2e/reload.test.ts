@@ -25,7 +25,6 @@ describePeers(['chromium'], 'the page is loaded again in the middle', ({ chromiu
 
   it('of a running check: step, readings and typed load are still there, and nothing is taken twice', async () => {
     await cell(page, 'Check').click()
-    await button('Bench').click()
     await button('Start the check').click()
     await button('Take the reading at no load').click()
     const known = page.getByLabel('Put on a known load')
@@ -34,14 +33,13 @@ describePeers(['chromium'], 'the page is loaded again in the middle', ({ chromiu
     await page.reload()
     await page.getByRole('heading', { name: 'Step 2 of 3, loaded' }).waitFor()
     expect(await known.inputValue()).toBe('300')
-    await page.getByRole('region', { name: 'Loads on the bench' }).waitFor()
-    await page.getByLabel('WT-101: load on the bench, kg').fill('300')
+    await page.getByLabel('Load on the practice bench').fill('300')
     await page.keyboard.press('Enter')
     await button('Take the reading at 300 kg').click()
     await page.getByRole('heading', { name: /^Step 3 of 3/ }).waitFor()
 
     await page.reload()
-    await page.getByLabel('WT-101: load on the bench, kg').fill('0')
+    await page.getByLabel('Load on the practice bench').fill('0')
     await page.keyboard.press('Enter')
     await button('Take the reading at no load').click()
     await button('Finish the check').click()
