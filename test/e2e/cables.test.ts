@@ -16,7 +16,7 @@ describePeers(['chromium'], 'cables pulled and another master, at the practice b
     page = program.page
     await page.getByLabel('Who is at the machine?').fill('A. Tester')
     await page.getByRole('button', { name: 'Start the visit' }).click()
-    await page.getByRole('button', { name: 'Bench', exact: true }).click()
+    await page.getByRole('button', { name: 'Practice bench', exact: true }).click()
     await live('WT-101')
   })
   afterAll(async () => {

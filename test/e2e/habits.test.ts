@@ -1,5 +1,4 @@
 import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { serveWeb } from '../../main/web/server.ts'
@@ -89,45 +88,8 @@ describePeers(['chromium'], 'habits of the workbench on screen', ({ chromium }) 
     await button('Dismiss').click()
   })
 
-  it('a job is copied, duplicated, handed on as a bundle that is dropped, brought back, and found again among the recent ones', async () => {
-    const panel = page
-      .getByRole('region')
-      .filter({ has: page.getByRole('heading', { name: 'Copies' }) })
-      .first()
-    const openPanel = async () => {
-      if (!(await panel.isVisible())) await page.getByRole('banner').getByRole('button').first().click()
-      await panel.waitFor()
-    }
-    await openPanel()
-    await panel.getByLabel(/^One file with everything/).fill(join(program.folder, 'hand-on.zip'))
-    await panel.getByRole('button', { name: 'Make a bundle' }).click()
-    await panel.getByText(/^Made: .*hand-on\.zip/).waitFor()
-    await panel.getByLabel(/^New job after this one/).fill('next-year')
-    await panel.getByRole('button', { name: 'Duplicate' }).click()
-    await panel.getByText(/^Made: .*next-year\.job\.json\. It is not open/).waitFor()
-    await panel.getByLabel(/^Save all of it under another name/).fill('mill-copy')
-    await panel.getByRole('button', { name: 'Save as' }).click()
-    await expect.poll(() => program.host.topics.get('session')?.jobPath).toMatch(/mill-copy\.job\.json$/)
-    await openPanel()
-    await panel
-      .getByRole('button', { name: /^Bring back the version of/ })
-      .first()
-      .click()
-    await panel.getByText(/is back\. Undo takes it back/).waitFor()
-    await panel.getByRole('button', { name: 'Feed mill, line 2', exact: true }).click()
-    await expect.poll(() => program.host.topics.get('session')?.jobPath).toMatch(/practice\.job\.json$/)
-    await openPanel()
-    await panel.getByLabel(/^Path of a job/).fill('next-year')
-    await panel.getByRole('button', { name: 'Open', exact: true }).click()
-    await button('Feed mill, line 2, next').waitFor()
-
-    await dropFile('hand-on.zip', readFileSync(join(program.folder, 'hand-on.zip')))
-    await text(/^Feed mill, line 2 is open now, kept as/)
-    await cell(page, 'Reading').getByText(/kg$/).waitFor()
-  })
-
   it('a unit is switched off and on at the bench; a line is listened to and its frames are kept', async () => {
-    await button('Bench').click()
+    await button('Practice bench').click()
     const inputOfB = cell(page, 'Input', 'WT-102')
     await button('Hopper B transmitter: switch it off').click()
     await inputOfB.getByText('no answer').waitFor()

@@ -118,7 +118,7 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
   })
 
   it('checks both at once with weights from the bench, and hands both sheets over', async () => {
-    await button('Bench').click()
+    await button('Practice bench').click()
     const bench = page.getByRole('region', { name: 'Practice bench' }).first()
     const list = page.getByRole('navigation', { name: 'Measuring points' })
     await tableCell('WT-1', 'Check').click()
