@@ -96,6 +96,7 @@ describePeers(['chromium'], 'a window 640 px high, the smallest that is served',
 
     await place(page, 'Scaling').click()
     await page.locator('[data-term="rated output"]').focus()
+    for (const key of ['Tab', 'Shift+Tab']) await page.keyboard.press(key)
     await page.getByRole('tooltip').getByText('What the signal rises by from no load to capacity').waitFor()
   })
 
