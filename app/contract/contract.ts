@@ -10,7 +10,7 @@ import { describeCalls, descriptionsView, registerSearchView } from './describe-
 import { entrySheetCalls } from './entry-sheet-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { jobEditCalls } from './job-edit-calls.ts'
-import { jobFileCalls } from './job-file-calls.ts'
+import { fileWorkView, jobFileCalls } from './job-file-calls.ts'
 import { logCalls } from './log-calls.ts'
 import { pointChangeCalls } from './point-change.ts'
 import { practiceCalls, practiceView } from './practice-calls.ts'
@@ -105,6 +105,7 @@ export const hostTopics = {
   applied: appliedView,
   practice: practiceView,
   recording: recordingView,
+  fileWork: fileWorkView,
   descriptions: descriptionsView,
   registerSearch: registerSearchView,
 } as const satisfies Record<string, z.ZodType>

@@ -33,6 +33,11 @@ export const jobVersion = z.strictObject({
 
 const place = z.strictObject({ name: z.string(), path: z.string() })
 
+/** A copy of the job that is being made, packed or unpacked: bytes done, and bytes in all. */
+export const fileWorkView = z.strictObject({
+  running: z.strictObject({ what: z.enum(['copying', 'packing', 'unpacking']), done: z.number(), of: z.number() }).nullable(),
+})
+
 /** Longest part of a file that one message carries, in base64 characters; and the largest file taken from the page, in bytes. */
 export const longestPart = 600_000
 export const largestImport = 200_000_000
@@ -73,6 +78,8 @@ export const jobFileCalls = {
   'job.open-practice': { request: nothing, reply: opened },
   /** The same job with all that belongs to it under another name; the host goes on with the copy. */
   'job.save-as': { request: z.strictObject({ path }), reply: opened },
+  /** Ends what `fileWork` shows; nothing of it is left behind. */
+  'job.cancel-copying': { request: nothing, reply: resultOf(nothing, refusal) },
   /** A new job after this one: buses, indicators, points and certificates, no visits, no measured values, no seals. It is not opened. */
   'job.duplicate': {
     request: z.strictObject({ path, name: job.shape.name }),
@@ -106,4 +113,5 @@ export const jobFileCalls = {
 } as const
 
 export type RecentJob = z.infer<typeof recentJob>
+export type FileWorkView = z.infer<typeof fileWorkView>
 export type JobVersion = z.infer<typeof jobVersion>

@@ -3,10 +3,11 @@ import { type Command, Option } from 'commander'
 import { blankJob } from '../../app/job/blank-job.ts'
 import type { Job } from '../../app/job/schema.ts'
 import type { Result } from '../../app/result.ts'
-import { openBundle, writeBundle } from '../files/bundle.ts'
+import { openBundle } from '../files/bundle.ts'
 import { duplicateJob } from '../files/copy-job.ts'
 import { keptVersions } from '../files/earlier-versions.ts'
 import { createJob, type JobProblem, readJob } from '../files/job-store.ts'
+import { writeBundle } from '../files/write-bundle.ts'
 import { nodeClock } from '../host/node-clock.ts'
 import { shownVersion } from '../host/version-calls.ts'
 import { type CommandEnd, failed, misused } from './command-end.ts'
@@ -65,7 +66,7 @@ export function addJob(program: Command): void {
     run(async (_options: { json?: boolean }, _around, [file = '', to = '']) => {
       const read = readJob(resolve(file))
       if (!read.ok) return unread(read.failure)
-      return ended(writeBundle(resolve(file), resolve(to)), (written) => ({
+      return ended(await writeBundle(resolve(file), resolve(to)), (written) => ({
         exit: exitCode.done,
         lines: [`${written.path}: ${written.files} files, ${written.bytes} bytes`],
         json: { ok: true, ...written },
@@ -82,7 +83,7 @@ export function addJob(program: Command): void {
     'job-open-bundle',
   ).action(
     run(async ({ into }: { into: string; json?: boolean }, _around, [bundle = '']) =>
-      ended(openBundle(resolve(bundle), resolve(into)), ({ path, job }) => ({
+      ended(await openBundle(resolve(bundle), resolve(into)), ({ path, job }) => ({
         exit: exitCode.done,
         lines: [`${path}: ${job.name}`],
         json: { ok: true, path, name: job.name },

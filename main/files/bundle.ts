@@ -1,11 +1,11 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
-import { unzipSync, zipSync } from 'fflate'
+import { unzipSync } from 'fflate'
 import type { Job } from '../../app/job/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
-import { writeFileAtomically } from './atomic-file.ts'
 import { describeDiskProblem } from './disk-problem.ts'
-import { companion, type JobProblem, parseJob } from './job-store.ts'
+import { type FileWork, unwatched } from './file-work.ts'
+import { type JobProblem, parseJob } from './job-store.ts'
 import { placeJob, staysBehind } from './place-job.ts'
 import { isWhole, type ZipEntry, zipEntries } from './zip-entries.ts'
 
@@ -13,46 +13,13 @@ import { isWhole, type ZipEntry, zipEntries } from './zip-entries.ts'
 export type BundleLimits = { files: number; oneFile: number; allFiles: number }
 export const bundleLimits: BundleLimits = { files: 10_000, oneFile: 200_000_000, allFiles: 500_000_000 }
 
-/** Puts `X.job.json` and what stands beside it in `X.job/` into one new zip file; one that is there is not overwritten. */
-export function writeBundle(
-  jobPath: string,
-  to: string,
-  limits: BundleLimits = bundleLimits,
-): Result<{ path: string; files: number; bytes: number }, JobProblem> {
-  const problem = (why: string, where = to) => fail({ kind: 'job-file' as const, why, where })
-  if (!to.endsWith('.zip')) return problem('The name of a bundle ends in .zip.')
-  if (existsSync(to)) return problem('There is a file with this name already; choose another name.')
-  try {
-    const name = basename(jobPath)
-    const files = new Map([[name, readFileSync(jobPath)]])
-    const folder = companion(jobPath)
-    if (existsSync(folder)) collect(folder, basename(folder), files)
-    const bytes = [...files.values()].reduce((sum, content) => sum + content.length, 0)
-    if (files.size > limits.files || bytes > limits.allFiles)
-      return problem(`The job has ${files.size} files of ${bytes} bytes together: too much for one bundle. Move old recordings elsewhere.`)
-    const archive = zipSync(Object.fromEntries(files))
-    writeFileAtomically(to, archive)
-    return ok({ path: to, files: files.size, bytes: archive.length })
-  } catch (cause) {
-    return problem(describeDiskProblem(cause))
-  }
-}
-
-function collect(folder: string, under: string, files: Map<string, Buffer<ArrayBuffer>>): void {
-  for (const entry of readdirSync(folder, { withFileTypes: true })) {
-    if (staysBehind(entry.name)) continue
-    const [path, name] = [join(folder, entry.name), `${under}/${entry.name}`]
-    if (entry.isDirectory()) collect(path, name, files)
-    else if (entry.isFile()) files.set(name, readFileSync(path))
-  }
-}
-
 /** Unpacks a bundle into a folder. Everything is checked before the first byte is written; a job or folder of that name is not overwritten. */
-export function openBundle(
+export async function openBundle(
   bundlePath: string,
   into: string,
   limits: BundleLimits = bundleLimits,
-): Result<{ path: string; job: Job }, JobProblem> {
+  { signal }: FileWork = unwatched,
+): Promise<Result<{ path: string; job: Job }, JobProblem>> {
   const problem = (why: string, where = bundlePath) => fail({ kind: 'job-file' as const, why, where })
   let archive: Buffer<ArrayBuffer>
   try {
@@ -75,7 +42,11 @@ export function openBundle(
   const job = parseJob(new TextDecoder().decode(contents[jobName]), jobName)
   if (!job.ok) return job
   const path = join(into, jobName)
-  const placed = placeJob(path, (coming) => fill(coming, contents, files, jobName), contents[jobName] ?? '')
+  const unpackInto = async (coming: string) => {
+    fill(coming, contents, files, jobName)
+    return null
+  }
+  const placed = await placeJob(path, unpackInto, () => contents[jobName] ?? '', signal)
   return placed.ok ? ok({ path, job: job.value }) : placed
 }
 

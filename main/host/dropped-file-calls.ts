@@ -6,6 +6,7 @@ import { ok, type Result } from '../../app/result.ts'
 import { describeDiskProblem } from '../files/disk-problem.ts'
 import { type IncomingFile, incomingFile } from '../files/incoming-file.ts'
 import { createJob, type JobProblem, parseJob } from '../files/job-store.ts'
+import type { FileWorker } from './file-work.ts'
 import { openAt, readyFor, unpacked } from './job-file-calls.ts'
 import { whyNotLeave } from './leave-job.ts'
 import { refuse } from './refusals.ts'
@@ -14,7 +15,7 @@ import type { World } from './world.ts'
 type DroppedFileCalls = Pick<Handlers, 'import.begin' | 'import.part' | 'import.end' | 'import.cancel'>
 
 /** A bundle or job file that the page hands over in parts. One at a time: beginning another drops the one before. */
-export function droppedFileCalls(w: World): { calls: DroppedFileCalls; close(): void } {
+export function droppedFileCalls(w: World, files: FileWorker): { calls: DroppedFileCalls; close(): void } {
   let current: { importId: string; file: IncomingFile } | null = null
   const drop = () => {
     current?.file.drop()
@@ -49,9 +50,10 @@ export function droppedFileCalls(w: World): { calls: DroppedFileCalls; close(): 
         const whole = file.whole()
         if (!whole.ok) return refuse(whole.failure)
         const placed = file.name.endsWith('.zip')
-          ? unpacked(whole.value, into ?? door.folder)
+          ? await unpacked(files, whole.value, into ?? door.folder)
           : jobPlaced(whole.value, join(into ?? door.folder, file.name), door.folder)
-        drop()
+        if (current?.importId === importId) drop()
+        else file.drop()
         return placed.ok ? openAt(door, placed.value) : refuse(placed.failure.why, placed.failure.where)
       },
       async 'import.cancel'({ importId }) {

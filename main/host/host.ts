@@ -14,6 +14,7 @@ import { commandCalls } from './command-calls.ts'
 import { descriptionCalls } from './description-calls.ts'
 import { droppedFileCalls } from './dropped-file-calls.ts'
 import { entrySheetCalls } from './entry-sheet-calls.ts'
+import { createFileWorker } from './file-work.ts'
 import { historyCalls } from './history-calls.ts'
 import { importCalls } from './import-calls.ts'
 import { indicatorCalls } from './indicator-calls.ts'
@@ -115,7 +116,8 @@ export function createHost(options: HostOptions): Host {
   const recorder = createRecorder(world, live)
   const scanner = createScanner(world, (busId) => handlers['bus.open']({ busId }))
   const listener = createListener(world)
-  const dropped = droppedFileCalls(world)
+  const files = createFileWorker(topics)
+  const dropped = droppedFileCalls(world, files)
   const handlers: Handlers = {
     ...jobCalls(world, live),
     ...busCalls(world, live, () => scanner.stopAll()),
@@ -135,12 +137,13 @@ export function createHost(options: HostOptions): Host {
     ...profileCalls(world, live),
     ...recorder.calls,
     ...dropped.calls,
-    ...jobFileCalls(world, recorder.pointIds),
+    ...files.calls,
+    ...jobFileCalls(world, recorder.pointIds, files),
     ...historyCalls(world, live, recorder.pointIds),
     ...versionCalls(world, live, recorder.pointIds),
     ...logCalls(world),
     ...visitCalls(world),
-    ...jobEditCalls(world, live, recorder.pointIds),
+    ...jobEditCalls(world, live, recorder.pointIds, files),
     async 'live.start'({ pointIds }) {
       live.want([...new Set([...pointIds, ...recorder.pointIds()])])
       return { ok: true, value: {} }
@@ -187,7 +190,7 @@ export function createHost(options: HostOptions): Host {
       dropped.close()
       for (const bus of world.buses.values()) bus.stop()
       await Promise.allSettled(world.opening.values())
-      await Promise.all([scanner.close(), listener.close(), live.close()])
+      await Promise.all([scanner.close(), listener.close(), live.close(), files.close()])
       recorder.close()
       taps.close()
       await Promise.allSettled([...world.buses.values()].map((bus) => bus.close()))

@@ -5,7 +5,9 @@ import { pointClash } from '../../app/job/point-rules.ts'
 import type { Bus, Indicator, Job, Point } from '../../app/job/schema.ts'
 import { sameSeals } from '../../app/job/seal-numbers.ts'
 import { fail, ok } from '../../app/result.ts'
-import { writeBundle } from '../files/bundle.ts'
+import { bundleLimits } from '../files/bundle.ts'
+import { writeBundle } from '../files/write-bundle.ts'
+import type { FileWorker } from './file-work.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { meet } from './meet.ts'
 import { refuse } from './refusals.ts'
@@ -28,7 +30,7 @@ type JobEditCalls = Pick<
 >
 
 /** Edits of what a job consists of. What is in use on the wire or stands in evidence is not taken away. */
-export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly string[]): JobEditCalls {
+export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly string[], files: FileWorker): JobEditCalls {
   const stale = (revision: number) =>
     revision === w.store.job.revision ? null : fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: w.store.job })
   const keep = (change: (job: Job) => Job) => {
@@ -41,7 +43,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       return stale(revision) ?? keep((job) => ({ ...job, ...present(change) }))
     },
     async 'job.bundle'({ to }) {
-      const written = writeBundle(w.store.path, to)
+      const written = await files.run('packing', (work) => writeBundle(w.store.path, to, bundleLimits, work))
       return written.ok ? written : refuse(written.failure.why, written.failure.where)
     },
 

@@ -5,11 +5,12 @@ import type { Handlers } from '../../app/contract/contract.ts'
 import { blankJob } from '../../app/job/blank-job.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { ok, type Result } from '../../app/result.ts'
-import { openBundle } from '../files/bundle.ts'
+import { bundleLimits, openBundle } from '../files/bundle.ts'
 import { copyJob, duplicateJob } from '../files/copy-job.ts'
 import { describeDiskProblem } from '../files/disk-problem.ts'
 import { createJob, type JobProblem } from '../files/job-store.ts'
 import { lookIntoFolder } from '../files/look-into-folder.ts'
+import type { FileWorker } from './file-work.ts'
 import type { JobDoor } from './job-door.ts'
 import { whyNotLeave } from './leave-job.ts'
 import { refuse } from './refusals.ts'
@@ -40,14 +41,14 @@ export function jobPathFrom(text: string, folder: string): string {
 }
 
 /** Jobs as files: new, another, a copy. What can leave the open job is refused while a write is under way or open. */
-export function jobFileCalls(w: World, recorded: () => readonly string[]): JobFileCalls {
+export function jobFileCalls(w: World, recorded: () => readonly string[], files: FileWorker): JobFileCalls {
   const { door } = w
 
   /** Makes a job file, if the present one may be left, and opens it. */
-  async function makeAndOpen(at: JobDoor, make: () => Result<string, JobProblem>) {
+  async function makeAndOpen(at: JobDoor, make: () => Result<string, JobProblem> | Promise<Result<string, JobProblem>>) {
     const bar = whyNotLeave(w)
     if (bar) return refuse(bar)
-    const made = make()
+    const made = await make()
     if (!made.ok) return refuseProblem(made.failure)
     return openAt(at, made.value)
   }
@@ -86,11 +87,14 @@ export function jobFileCalls(w: World, recorded: () => readonly string[]): JobFi
     },
     async 'job.save-as'({ path }) {
       if (!door) return oneJobOnly()
-      if (recorded().length > 0) return refuse('A recording is running. Stop it first: a copy would hold half of it.')
-      return makeAndOpen(door, () => {
+      const half = () => (recorded().length > 0 ? 'A recording is running. Stop it first: a copy would hold half of it.' : null)
+      const why = half()
+      if (why) return refuse(why)
+      return makeAndOpen(door, async () => {
         const to = jobPathFrom(path, door.folder)
         const ready = readyFor(to, door.folder)
-        const made = ready.ok ? copyJob(w.store.path, to) : ready
+        if (!ready.ok) return ready
+        const made = await files.run('copying', (work) => copyJob(w.store.path, to, work, () => half() ?? whyNotLeave(w)))
         return made.ok ? ok(to) : made
       })
     },
@@ -102,7 +106,7 @@ export function jobFileCalls(w: World, recorded: () => readonly string[]): JobFi
       return made.ok ? ok({ path: to }) : refuseProblem(made.failure)
     },
     async 'job.open-bundle'({ path, into }) {
-      return door ? makeAndOpen(door, () => unpacked(path, into ?? door.folder)) : oneJobOnly()
+      return door ? makeAndOpen(door, () => unpacked(files, path, into ?? door.folder)) : oneJobOnly()
     },
   }
 }
@@ -114,8 +118,8 @@ export async function openAt(door: JobDoor, path: string) {
   return ok({ path, name, simulated })
 }
 
-export function unpacked(bundle: string, into: string): Result<string, JobProblem> {
-  const opened = openBundle(bundle, into)
+export async function unpacked(files: FileWorker, bundle: string, into: string): Promise<Result<string, JobProblem>> {
+  const opened = await files.run('unpacking', (work) => openBundle(bundle, into, bundleLimits, work))
   return opened.ok ? ok(opened.value.path) : opened
 }
 

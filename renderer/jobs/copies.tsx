@@ -1,5 +1,6 @@
 import type { Job } from '../../app/job/schema.ts'
 import { useAsking, useTopic } from '../state/host-context.tsx'
+import { Copying } from './copying.tsx'
 import { PathForm } from './path-form.tsx'
 import { fileNameFor, folderOf } from './path-text.ts'
 
@@ -12,6 +13,7 @@ export function Copies({ job }: { job: Job }) {
   return (
     <section className="job-part">
       <h3>Copies</h3>
+      <Copying />
       <PathForm
         key={`save ${stem}`}
         label="Save all of it under another name, and go on with the copy"

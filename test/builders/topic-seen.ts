@@ -5,7 +5,7 @@ import type { Host } from '../../main/host/host.ts'
 export const topicSeen = <T extends TopicName>(
   host: Host,
   topic: T,
-  key: string,
+  key: string | undefined,
   wanted: (v: TopicValue<T>) => boolean,
 ): Promise<TopicValue<T>> =>
   new Promise((resolve) => {

@@ -13,6 +13,7 @@ import { openHost } from '../../main/open-host.ts'
 import { practiceJob } from '../../main/practice/practice-job.ts'
 import { serveRenderer } from '../../main/serve.ts'
 import { value } from '../builders/practice-host.ts'
+import { topicSeen } from '../builders/topic-seen.ts'
 import { unprivileged } from '../builders/unprivileged.ts'
 
 let top: string
@@ -186,6 +187,25 @@ describe('copies', () => {
     expect(readFileSync(join(top, 'practice.job.json'), 'utf8')).toBe(first)
     expect(readdirSync(join(jobs(), 'copy.job')).sort()).toEqual(['earlier', 'journal', 'lock'])
     expect(await host.call('job.save-as', { path: 'copy' })).toMatchObject(refused('already'))
+  })
+
+  it('that take long show how far they are, one at a time, and can be cancelled', async () => {
+    const recordings = join(top, 'practice.job', 'recordings')
+    mkdirSync(recordings, { recursive: true })
+    for (const n of [1, 2, 3]) writeFileSync(join(recordings, `${n}.csv`), 'x'.repeat(1_000_000))
+    for (const ask of [() => host.call('job.save-as', { path: 'copy' }), () => host.call('job.bundle', { to: join(jobs(), 'copy.zip') })]) {
+      mkdirSync(jobs(), { recursive: true })
+      const asked = ask()
+      expect((await topicSeen(host, 'fileWork', undefined, (v) => v.running !== null)).running).toMatchObject({ of: 3_000_000 })
+      expect(await host.call('job.bundle', { to: join(top, 'other.zip') })).toMatchObject(refused('Another copy is being made'))
+      value(await host.call('job.cancel-copying', {}))
+      expect(await asked).toMatchObject(refused('It was cancelled'))
+      expect(readdirSync(jobs())).toEqual([])
+    }
+    expect(session()).toMatchObject({ jobPath: join(top, 'practice.job.json') })
+    expect(await host.call('job.cancel-copying', {})).toMatchObject(refused('Nothing is being copied'))
+    value(await host.call('job.save-as', { path: 'copy' }))
+    expect(readdirSync(join(jobs(), 'copy.job', 'recordings'))).toEqual(['1.csv', '2.csv', '3.csv'])
   })
 
   it('duplicate keeps what was decided and no evidence', async () => {

@@ -1,19 +1,21 @@
+import { randomBytes } from 'node:crypto'
 import { chmodSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { zipSync } from 'fflate'
 import { describe, expect, it } from 'vitest'
-import { bundleLimits, openBundle, writeBundle } from '../../../main/files/bundle.ts'
+import { bundleLimits, openBundle } from '../../../main/files/bundle.ts'
 import { createJob, openJobStore, readJob } from '../../../main/files/job-store.ts'
+import { writeBundle } from '../../../main/files/write-bundle.ts'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
-import { unprivileged } from '../../builders/unprivileged.ts'
+import { unprivilegedUntil } from '../../builders/unprivileged.ts'
 
 const folder = () => mkdtempSync(join(tmpdir(), 'spanwright-bundle-'))
 const bytes = (text: string) => new TextEncoder().encode(text)
 const sound = () => JSON.stringify(practiceJob())
 
 /** A job with a saved change, a log and a recording beside it, still held by its host. */
-function packed() {
+async function packed() {
   const from = folder()
   const path = join(from, 'mill.job.json')
   createJob(path, practiceJob())
@@ -24,7 +26,7 @@ function packed() {
   writeFileSync(join(from, 'mill.job', 'half.next'), 'x')
   symlinkSync('/etc/hostname', join(from, 'mill.job', 'elsewhere'))
   const zip = join(from, 'mill.zip')
-  const written = writeBundle(path, zip)
+  const written = await writeBundle(path, zip)
   store.value.close()
   return { from, path, zip, written }
 }
@@ -35,33 +37,33 @@ function zipOf(files: Record<string, string>): string {
   return path
 }
 
-const whyRefused = (zip: string, into = folder(), limits = bundleLimits) => {
-  const opened = openBundle(zip, into, limits)
+const whyRefused = async (zip: string, into = folder(), limits = bundleLimits) => {
+  const opened = await openBundle(zip, into, limits)
   expect(readdirSync(into)).toEqual([])
   return opened.ok ? 'opened' : `${opened.failure.why} ${opened.failure.where}`
 }
 
 describe('bundle', () => {
-  it('carries the job and what stands beside it, without lock, half-written files and links', () => {
-    const { zip, written } = packed()
+  it('carries the job and what stands beside it, without lock, half-written files and links', async () => {
+    const { zip, written } = await packed()
     expect(written).toMatchObject({ ok: true })
     const into = folder()
-    const opened = openBundle(zip, into)
+    const opened = await openBundle(zip, into)
     expect(opened).toMatchObject({ ok: true, value: { path: join(into, 'mill.job.json'), job: { name: 'Mill 3', revision: 1 } } })
     expect(readJob(join(into, 'mill.job.json'))).toMatchObject({ ok: true })
     expect(readdirSync(join(into, 'mill.job')).sort()).toEqual(['earlier', 'log.jsonl'])
     expect(readFileSync(join(into, 'mill.job', 'log.jsonl'), 'utf8')).toBe('{"what":"written"}\n')
   })
 
-  it('overwrites nothing, neither a bundle nor a job nor a folder', () => {
-    const { from, path, zip } = packed()
+  it('overwrites nothing, neither a bundle nor a job nor a folder', async () => {
+    const { from, path, zip } = await packed()
     const before = readFileSync(zip)
-    expect(writeBundle(path, zip)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('already') } })
+    expect(await writeBundle(path, zip)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('already') } })
     expect(readFileSync(zip)).toEqual(before)
-    expect(openBundle(zip, from)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('already') } })
+    expect(await openBundle(zip, from)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('already') } })
     const into = folder()
     mkdirSync(join(into, 'mill.job'))
-    expect(openBundle(zip, into)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('already') } })
+    expect(await openBundle(zip, into)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('already') } })
     expect(readdirSync(into)).toEqual(['mill.job'])
   })
 
@@ -75,8 +77,8 @@ describe('bundle', () => {
     'm.job/trailing.',
     'other/evil.txt',
     'second.job.json',
-  ])('refuses a way out of the folder: %s', (name) => {
-    expect(whyRefused(zipOf({ 'm.job.json': sound(), [name]: 'x' }))).toContain('belongs to no job')
+  ])('refuses a way out of the folder: %s', async (name) => {
+    expect(await whyRefused(zipOf({ 'm.job.json': sound(), [name]: 'x' }))).toContain('belongs to no job')
   })
 
   it.each([
@@ -87,75 +89,100 @@ describe('bundle', () => {
     ['a job cut short', { 'm.job.json': sound().slice(0, 99) }, 'not whole JSON'],
     ['a misshapen job', { 'm.job.json': JSON.stringify({ ...practiceJob(), points: 1 }) }, 'points'],
     ['one name twice', { 'm.job.json': sound(), 'm.job/a': '1', 'm.job/A': '2' }, 'twice'],
-  ])('refuses %s', (_what, files, why) => {
-    expect(whyRefused(zipOf(files))).toContain(why)
+  ])('refuses %s', async (_what, files, why) => {
+    expect(await whyRefused(zipOf(files))).toContain(why)
   })
 
-  it('refuses what would unpack to too much, before unpacking it', () => {
+  it('refuses what would unpack to too much, before unpacking it', async () => {
     const bomb = zipOf({ 'm.job.json': sound(), 'm.job/zeros': '0'.repeat(1_000_000) })
-    expect(whyRefused(bomb, folder(), { ...bundleLimits, oneFile: 100_000 })).toContain('1000000 bytes')
-    expect(whyRefused(bomb, folder(), { ...bundleLimits, allFiles: 100_000 })).toContain('too much')
-    expect(whyRefused(bomb, folder(), { ...bundleLimits, files: 1 })).toContain('at most 1')
-    const { path } = packed()
+    expect(await whyRefused(bomb, folder(), { ...bundleLimits, oneFile: 100_000 })).toContain('1000000 bytes')
+    expect(await whyRefused(bomb, folder(), { ...bundleLimits, allFiles: 100_000 })).toContain('too much')
+    expect(await whyRefused(bomb, folder(), { ...bundleLimits, files: 1 })).toContain('at most 1')
+    const { path } = await packed()
     const out = join(folder(), 'b.zip')
-    expect(writeBundle(path, out, { ...bundleLimits, allFiles: 10 })).toMatchObject({ ok: false })
+    expect(await writeBundle(path, out, { ...bundleLimits, allFiles: 10 })).toMatchObject({ ok: false })
     expect(existsSync(out)).toBe(false)
   })
 
-  it('refuses a truncated, a damaged and a foreign file, wherever it is damaged', () => {
-    const { zip } = packed()
+  it('refuses a truncated, a damaged and a foreign file, wherever it is damaged', async () => {
+    const { zip } = await packed()
     const whole = readFileSync(zip)
     const path = join(folder(), 'd.zip')
     for (const length of [0, 10, 100, whole.length - 30, whole.length - 1]) {
       writeFileSync(path, whole.subarray(0, length))
-      expect(whyRefused(path)).toContain('no bundle')
+      expect(await whyRefused(path)).toContain('no bundle')
     }
     // A flipped byte in the packed job: past its local header and name.
     const flipped = Uint8Array.from(whole)
     flipped[200] = (flipped[200] ?? 0) ^ 0xff
     writeFileSync(path, flipped)
-    expect(whyRefused(path)).toContain('damaged')
+    expect(await whyRefused(path)).toContain('damaged')
     writeFileSync(path, 'Tag;Max')
-    expect(whyRefused(path)).toContain('no bundle')
-    expect(whyRefused(`${path}.none`)).toContain('no such file')
+    expect(await whyRefused(path)).toContain('no bundle')
+    expect(await whyRefused(`${path}.none`)).toContain('no such file')
   })
 
-  it('does not trust a size that the directory states wrongly', () => {
+  it('does not trust a size that the directory states wrongly', async () => {
     const path = zipOf({ 'm.job.json': sound() })
     const lying = readFileSync(path)
     const directory = lying.indexOf(Buffer.from([0x50, 0x4b, 0x01, 0x02]))
     lying.writeUInt32LE(100, directory + 24)
     writeFileSync(path, lying)
-    expect(whyRefused(path)).toContain('damaged')
+    expect(await whyRefused(path)).toContain('damaged')
   })
 
-  it('leaves nothing behind in a folder that cannot be written to', () => {
-    const { path, zip } = packed()
+  it('leaves nothing behind in a folder that cannot be written to', async () => {
+    const { path, zip } = await packed()
     chmodSync(zip, 0o644)
     const into = folder()
     chmodSync(into, 0o555)
-    unprivileged(() => {
-      expect(whyRefused(zip, into)).toMatch(/cannot be (written|read)/)
-      expect(writeBundle(path, join(into, 'b.zip'))).toMatchObject({ ok: false })
+    await unprivilegedUntil(async () => {
+      expect(await whyRefused(zip, into)).toMatch(/cannot be (written|read)/)
+      expect(await writeBundle(path, join(into, 'b.zip'))).toMatchObject({ ok: false })
     })
     expect(readdirSync(into)).toEqual([])
   })
 
-  it.runIf(existsSync('/dev/full'))('leaves neither bundle nor half a job behind on a full disk', () => {
-    const { path, zip } = packed()
+  it.runIf(existsSync('/dev/full'))('leaves neither bundle nor half a job behind on a full disk', async () => {
+    const { path, zip } = await packed()
     const full = (name: string) => symlinkSync('/dev/full', name)
     const into = folder()
     full(join(into, 'b.zip.next'))
-    expect(writeBundle(path, join(into, 'b.zip'))).toMatchObject({ ok: false, failure: { why: 'The disk is full.' } })
+    expect(await writeBundle(path, join(into, 'b.zip'))).toMatchObject({ ok: false, failure: { why: 'The disk is full.' } })
     expect(readdirSync(into)).toEqual([])
     full(join(into, 'mill.job.json.next'))
-    expect(openBundle(zip, into)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('disk is full') } })
+    expect(await openBundle(zip, into)).toMatchObject({ ok: false, failure: { why: expect.stringContaining('disk is full') } })
     expect(readdirSync(into)).toEqual([])
-    expect(openBundle(zip, into)).toMatchObject({ ok: true })
+    expect(await openBundle(zip, into)).toMatchObject({ ok: true })
   })
 
-  it('is named as a zip file', () => {
-    const { path } = packed()
-    expect(writeBundle(path, join(folder(), 'b.txt'))).toMatchObject({ ok: false, failure: { why: expect.stringContaining('.zip') } })
+  it('that is cancelled while it is packed leaves nothing behind, and the name stays free', async () => {
+    const { from, path } = await packed()
+    mkdirSync(join(from, 'mill.job', 'recordings'))
+    writeFileSync(join(from, 'mill.job', 'recordings', '1.csv'), randomBytes(2_000_000))
+    const into = folder()
+    const stop = new AbortController()
+    const seen: number[] = []
+    const tell = (done: number, of: number) => {
+      seen.push(done / of)
+      stop.abort()
+    }
+    expect(await writeBundle(path, join(into, 'b.zip'), bundleLimits, { signal: stop.signal, tell })).toMatchObject({
+      ok: false,
+      failure: { why: 'It was cancelled. Nothing was left behind.' },
+    })
+    expect(seen).toHaveLength(1)
+    expect(readdirSync(into)).toEqual([])
+    expect(await writeBundle(path, join(into, 'b.zip'))).toMatchObject({ ok: true })
+    const other = folder()
+    expect(await openBundle(join(into, 'b.zip'), other)).toMatchObject({ ok: true })
+    expect(readFileSync(join(other, 'mill.job', 'recordings', '1.csv'))).toEqual(
+      readFileSync(join(from, 'mill.job', 'recordings', '1.csv')),
+    )
+  })
+
+  it('is named as a zip file', async () => {
+    const { path } = await packed()
+    expect(await writeBundle(path, join(folder(), 'b.txt'))).toMatchObject({ ok: false, failure: { why: expect.stringContaining('.zip') } })
   })
 })
