@@ -1,30 +1,33 @@
-import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { mkdirSync, statSync } from 'node:fs'
+import { readFile, writeFile } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
-import { unzipSync } from 'fflate'
 import type { Job } from '../../app/job/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { describeDiskProblem } from './disk-problem.ts'
 import { type FileWork, unwatched } from './file-work.ts'
 import { type JobProblem, parseJob } from './job-store.ts'
 import { placeJob, staysBehind } from './place-job.ts'
-import { isWhole, type ZipEntry, zipEntries } from './zip-entries.ts'
+import { unpackEntry, type ZipEntry, zipEntries } from './zip-entries.ts'
 
-/** Sizes unpacked, in bytes, and number of files. A bundle is held in memory while it is packed or opened. */
+/** Sizes unpacked, in bytes, and number of files. A bundle is held in memory, packed, while it is opened. */
 export type BundleLimits = { files: number; oneFile: number; allFiles: number }
 export const bundleLimits: BundleLimits = { files: 10_000, oneFile: 200_000_000, allFiles: 500_000_000 }
 
-/** Unpacks a bundle into a folder. Everything is checked before the first byte is written; a job or folder of that name is not overwritten. */
+/**
+ * Unpacks a bundle into a folder. What it names is checked before the first byte is written, and each file before its own. A job or folder
+ * of that name is not overwritten; a bundle that is damaged, or cancelled on the way, leaves nothing behind.
+ */
 export async function openBundle(
   bundlePath: string,
   into: string,
   limits: BundleLimits = bundleLimits,
-  { signal }: FileWork = unwatched,
+  { signal, tell }: FileWork = unwatched,
 ): Promise<Result<{ path: string; job: Job }, JobProblem>> {
   const problem = (why: string, where = bundlePath) => fail({ kind: 'job-file' as const, why, where })
   let archive: Buffer<ArrayBuffer>
   try {
     if (statSync(bundlePath).size > limits.allFiles) return problem('The file is too big for a bundle.')
-    archive = readFileSync(bundlePath)
+    archive = await readFile(bundlePath)
   } catch (cause) {
     return problem(describeDiskProblem(cause))
   }
@@ -35,37 +38,31 @@ export async function openBundle(
   if (jobName === undefined) return problem('There is no job in this archive: a bundle has one X.job.json at its top.')
   const unfit = whyUnfit(files, jobName, limits)
   if (unfit) return problem(unfit)
-  const contents = unpack(archive)
-  if (!contents) return problem('The archive is damaged: its contents cannot be unpacked. Have it sent again.')
-  const damaged = files.find((e) => !isWhole(e, contents[e.name]))
-  if (damaged) return problem(`The archive is damaged at ${damaged.name}. Have it sent again.`)
-  const job = parseJob(new TextDecoder().decode(contents[jobName]), jobName)
+  const damaged = (name: string) => `The archive is damaged at ${name}. Have it sent again.`
+  const jobEntry = files.find((e) => e.name === jobName)
+  const jobText = jobEntry && (await unpackEntry(archive, jobEntry))
+  if (!jobText) return problem(damaged(jobName))
+  const job = parseJob(new TextDecoder().decode(jobText), jobName)
   if (!job.ok) return job
   const path = join(into, jobName)
-  const unpackInto = async (coming: string) => {
-    fill(coming, contents, files, jobName)
+  const beside = files.filter((e) => e.name !== jobName && !staysBehind(basename(e.name)))
+  const of = beside.reduce((sum, e) => sum + e.bytes, 0)
+  const fill = async (coming: string) => {
+    let done = 0
+    for (const entry of beside) {
+      signal.throwIfAborted()
+      const content = await unpackEntry(archive, entry)
+      if (!content) return damaged(entry.name)
+      const to = join(coming, entry.name.slice(entry.name.indexOf('/') + 1))
+      mkdirSync(dirname(to), { recursive: true })
+      await writeFile(to, content, { flag: 'wx', flush: true })
+      done += content.length
+      tell(done, of)
+    }
     return null
   }
-  const placed = await placeJob(path, unpackInto, () => contents[jobName] ?? '', signal)
+  const placed = await placeJob(path, fill, () => jobText, signal)
   return placed.ok ? ok({ path, job: job.value }) : placed
-}
-
-function fill(folder: string, contents: Record<string, Uint8Array>, files: readonly ZipEntry[], jobName: string): void {
-  for (const { name } of files) {
-    const content = contents[name]
-    if (name === jobName || !content || staysBehind(basename(name))) continue
-    const path = join(folder, name.slice(name.indexOf('/') + 1))
-    mkdirSync(dirname(path), { recursive: true })
-    writeFileSync(path, content, { flag: 'wx', flush: true })
-  }
-}
-
-function unpack(archive: Uint8Array): Record<string, Uint8Array> | null {
-  try {
-    return unzipSync(archive)
-  } catch {
-    return null
-  }
 }
 
 function whyUnfit(files: readonly ZipEntry[], jobName: string, limits: BundleLimits): string | null {

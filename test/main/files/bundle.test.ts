@@ -156,7 +156,7 @@ describe('bundle', () => {
     expect(await openBundle(zip, into)).toMatchObject({ ok: true })
   })
 
-  it('that is cancelled while it is packed leaves nothing behind, and the name stays free', async () => {
+  it('that is cancelled while it is packed or unpacked leaves nothing behind, and the name stays free', async () => {
     const { from, path } = await packed()
     mkdirSync(join(from, 'mill.job', 'recordings'))
     writeFileSync(join(from, 'mill.job', 'recordings', '1.csv'), randomBytes(2_000_000))
@@ -176,6 +176,14 @@ describe('bundle', () => {
     expect(await writeBundle(path, join(into, 'b.zip'))).toMatchObject({ ok: true })
     const other = folder()
     expect(await openBundle(join(into, 'b.zip'), other)).toMatchObject({ ok: true })
+    const halfway = new AbortController()
+    const third = folder()
+    const work = { signal: halfway.signal, tell: () => halfway.abort() }
+    expect(await openBundle(join(into, 'b.zip'), third, bundleLimits, work)).toMatchObject({
+      ok: false,
+      failure: { why: 'Not done: It was cancelled. Nothing was left behind.' },
+    })
+    expect(readdirSync(third)).toEqual([])
     expect(readFileSync(join(other, 'mill.job', 'recordings', '1.csv'))).toEqual(
       readFileSync(join(from, 'mill.job', 'recordings', '1.csv')),
     )
