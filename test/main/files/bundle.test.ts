@@ -131,6 +131,20 @@ describe('bundle', () => {
     expect(await whyRefused(path)).toContain('damaged')
   })
 
+  it('refuses contents that are not what the directory says, also where they are not packed at all', async () => {
+    const path = join(folder(), 'b.zip')
+    const archive = Buffer.from(zipSync({ 'm.job.json': bytes(sound()), 'm.job/a.csv': bytes('12345') }, { level: 0 }))
+    const flipped = Buffer.from(archive)
+    flipped.write('9', archive.indexOf('12345'))
+    writeFileSync(path, flipped)
+    expect(await whyRefused(path)).toContain('damaged at m.job/a.csv')
+    const longer = Buffer.from(archive)
+    // the name in the directory stands 46 bytes after its header, the size unpacked 24 bytes (APPNOTE 6.3.10, 4.3.12)
+    longer.writeUInt32LE(6, archive.lastIndexOf('m.job/a.csv') - 46 + 24)
+    writeFileSync(path, longer)
+    expect(await whyRefused(path)).toContain('damaged at m.job/a.csv')
+  })
+
   it('leaves nothing behind in a folder that cannot be written to', async () => {
     const { path, zip } = await packed()
     chmodSync(zip, 0o644)
