@@ -178,7 +178,7 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
         ),
         detail: `${doubt.offPercent} % off the certificate`,
         tone: 'attention',
-        phrase: `scaling implies ${doubt.sensitivity} mV/V`,
+        phrase: `scaling ${doubt.offPercent} % off`,
       }
     return {
       most: line ? (
@@ -224,6 +224,12 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
       most: (
         <span className={doubtful && state.tone === 'plain' ? 'attention' : undefined}>
           {doubtful ? <ScalingInDoubt /> : null}
+          {state.alarm === null ? null : (
+            <>
+              <Shape kind="square" />
+              {state.alarm}{' '}
+            </>
+          )}
           <span className={state.struck ? 'struck' : undefined}>
             <Quantity value={state.reading} unit={state.unit} />
           </span>

@@ -1,13 +1,12 @@
 import type { Point, SettingsImage } from '../../app/job/schema.ts'
 import { exact } from '../../app/quantity/exact.ts'
-import { unitIds } from '../../app/quantity/units.ts'
 import type { Result } from '../../app/result.ts'
 import { type ExpectedChain, expectedChain } from '../../app/scaling/expected-chain.ts'
-import { readingInPointUnit } from '../../app/scaling/held-reading.ts'
 import type { ScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { decimalsOf, fixedText, signedFixedText } from '../figures/number-text.ts'
 import type { PlaceId } from '../places/place-ids.ts'
 import type { PointView } from '../state/point-view.ts'
+import { grossNow } from './gross-now.ts'
 import { readingState, signalState } from './reading-text.ts'
 
 type Computed = { held: SettingsImage | null; load: string; chain: Result<ExpectedChain, ScalingFailure> }
@@ -31,17 +30,6 @@ export function signalNow(view: PointView, chain: ExpectedChain): { value: numbe
   if (signal?.origin !== 'measured') return undefined
   const expected = signal.unit === 'mV/V' ? chain.inputSignal : chain.millivolts
   return expected && { value: signal.value, expected: expected.valueOf(), unit: signal.unit }
-}
-
-/** Gross reading now in the point's unit; undefined where it is stale, or net with a tare that is not known. */
-export function grossNow(view: PointView): number | undefined {
-  if (view.live?.state !== 'fresh') return undefined
-  const { gross, reading, status, unit } = view.live.sample
-  const text = gross ?? (status.includes('net') ? null : reading)
-  const id = unitIds.find((u) => u === unit)
-  if (text === null || !id) return undefined
-  const value = readingInPointUnit(exact(text), id, view.point)
-  return value.ok ? value.value.valueOf() : undefined
 }
 
 export const signalDecimals = (unit: 'mV/V' | 'mV') => (unit === 'mV/V' ? 5 : 4)

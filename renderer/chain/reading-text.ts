@@ -1,5 +1,6 @@
 import { ageText } from '../figures/number-text.ts'
 import type { PointView } from '../state/point-view.ts'
+import { beyondMaximum } from './beyond-maximum.ts'
 
 export type ReadingState = {
   /** The indicator's own text, or null where there is no number. */
@@ -8,6 +9,10 @@ export type ReadingState = {
   kind: 'gross' | 'net'
   /** One word for the state, and whether it may be trusted now. */
   word: string
+  /** What makes a live reading not to be relied on, in a word or two for a table; null where nothing does. */
+  alarm: string | null
+  /** The word for what the indicator itself gives, steady, moving or its trouble, whatever load that is. */
+  given: string
   origin: 'live' | 'stale' | 'not read'
   /** More than three polls missed: large digits are struck out. */
   struck: boolean
@@ -29,7 +34,17 @@ const statusWords: Record<string, string> = {
 export function readingState(view: PointView): ReadingState {
   const { live, point } = view
   if (!live || live.state === 'never-read')
-    return { reading: null, unit: point.unit, kind: 'gross', word: 'not read yet', origin: 'not read', struck: false, tone: 'plain' }
+    return {
+      reading: null,
+      unit: point.unit,
+      kind: 'gross',
+      word: 'not read yet',
+      alarm: null,
+      given: 'not read yet',
+      origin: 'not read',
+      struck: false,
+      tone: 'plain',
+    }
   const { sample } = live
   const kind = sample.status.includes('net') ? 'net' : 'gross'
   const base = { reading: sample.reading, unit: sample.unit, kind } as const
@@ -37,20 +52,25 @@ export function readingState(view: PointView): ReadingState {
     return {
       ...base,
       word: `${ageText(live.ageMs)} old`,
+      alarm: null,
+      given: 'stale',
       origin: 'stale',
       struck: live.ageMs >= strikeAfterMs,
       tone: live.because.kind === 'stopped' ? 'attention' : 'lost',
     }
-  const trouble = sample.status.filter((s) => s in statusWords).map((s) => statusWords[s])
-  if (trouble.length > 0)
-    return {
-      ...base,
-      word: trouble.join(', '),
-      origin: 'live',
-      struck: false,
-      tone: trouble.some((t) => t !== 'shunt on' && t !== 'busy') ? 'lost' : 'attention',
-    }
-  return { ...base, word: live.steady ? 'steady' : 'moving', origin: 'live', struck: false, tone: 'plain' }
+  const trouble = sample.status.flatMap((s) => statusWords[s] ?? [])
+  const beyond = beyondMaximum(view)
+  const given = trouble.length > 0 ? trouble.join(', ') : live.steady ? 'steady' : 'moving'
+  const lost = [...(beyond ? [beyond.word] : []), ...trouble.filter((t) => t !== 'shunt on' && t !== 'busy')]
+  return {
+    ...base,
+    word: !beyond ? given : [`${beyond.word}, ${beyond.percent} %`, ...trouble].join(', '),
+    alarm: lost[0] ?? null,
+    given,
+    origin: 'live',
+    struck: false,
+    tone: lost.length > 0 ? 'lost' : trouble.length > 0 ? 'attention' : 'plain',
+  }
 }
 
 /** Signal as text at no more decimals than it is worth on the screen, and its origin. */

@@ -62,7 +62,7 @@ function widestText({ point }: PointView, sign: '.' | ','): string {
 }
 
 function DistanceReading({ view, digitPx }: { view: PointView; digitPx: number }) {
-  const { reading, unit, kind, word, struck, tone } = readingState(view)
+  const { reading, unit, kind, word, alarm, struck, tone } = readingState(view)
   const besidePx = besideSize(digitPx)
   const doubtful = scalingDoubt(view) !== undefined
   return (
@@ -70,7 +70,10 @@ function DistanceReading({ view, digitPx }: { view: PointView; digitPx: number }
       <div className="distance-tag" style={{ fontSize: besidePx }}>
         {view.point.tag} <span className="second">{view.point.name}</span>
       </div>
-      <div className={`digits ${struck ? 'struck' : ''}`} style={{ fontSize: digitPx, lineHeight: `${Math.round(digitPx * 1.05)}px` }}>
+      <div
+        className={`digits ${struck ? 'struck' : alarm === null ? '' : 'lost'}`}
+        style={{ fontSize: digitPx, lineHeight: `${Math.round(digitPx * 1.05)}px` }}
+      >
         {reading === null ? '–' : numberText(reading, view.job.decimalSign)}
       </div>
       <div className="distance-state" style={{ fontSize: besidePx }}>

@@ -2,6 +2,7 @@ import { Button } from '@mantine/core'
 import type { Job } from '../../app/job/schema.ts'
 import { Panel } from '../parts/panel.tsx'
 import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
+import { useTopic } from '../state/host-context.tsx'
 import { open, useView } from '../state/navigation.ts'
 import { sharedState } from '../state/shared-state.ts'
 import { Notice } from './notices.tsx'
@@ -15,9 +16,14 @@ function dismiss(): void {
   dismissed.set(true)
 }
 
-/** One line for whoever is here for the first time. */
+const isOffered = (pointId: string | null, stopped: boolean) => pointId === null && !stopped
+
+/** One line for whoever is here for the first time; on the table only, and not while more urgent lines stand there. */
 export function FirstStepsOffer() {
-  if (dismissed.use()) return null
+  const no = dismissed.use()
+  const { pointId } = useView()
+  const stopped = useTopic('session')?.stopped ?? false
+  if (no || !isOffered(pointId, stopped)) return null
   return (
     <Notice tone="plain">
       <span>New here? A measuring point is brought into service along its chain, from the load to the checked value.</span>

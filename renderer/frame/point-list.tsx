@@ -55,7 +55,7 @@ function ListItem({ pointId, place, isOpen }: { pointId: string; place: PlaceId;
         {reading.reading === null ? (
           '–'
         ) : (
-          <span className={doubtful && !reading.struck ? 'attention' : undefined}>
+          <span className={reading.alarm !== null ? 'lost' : doubtful && !reading.struck ? 'attention' : undefined}>
             {doubtful ? <ScalingInDoubt /> : null}
             <span className={reading.struck ? 'struck' : undefined}>
               <Quantity value={reading.reading} unit={reading.unit} strong={!reading.struck} />

@@ -24,14 +24,14 @@ export function captureReady(view: PointView, load: string, before: CheckStep | 
       armed: false,
       says: `Waiting for the step: ${fixedText(arrived, decimals, sign)} of ${numberText(String(expected), sign)} ${point.unit} has arrived. Steady before the load is ${expected > 0 ? 'on' : 'off'} is not steady.`,
     }
-  const { word } = readingState(view)
-  if (word !== 'steady')
+  const { given } = readingState(view)
+  if (given !== 'steady')
     return {
       armed: false,
       says:
-        word === 'moving'
+        given === 'moving'
           ? `Settling; taken once it stays inside ${numberText(point.scaleInterval, sign)} ${point.unit} for 2 s.`
-          : `Not taken now: ${word}.`,
+          : `Not taken now: ${given}.`,
     }
   return { armed: true, says: 'Steady: it can be taken.' }
 }

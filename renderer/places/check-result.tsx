@@ -5,6 +5,7 @@ import { clockText, dateText, decimalsOf, numberText, signedFixedText } from '..
 import { Shape } from '../parts/quantity.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { Term } from '../terms/term.tsx'
+import { zeroReturnWords } from './zero-return.ts'
 
 /** The checks of this point before the newest, newest first. */
 export function EarlierChecks({ view }: { view: PointView }) {
@@ -81,9 +82,7 @@ export function Result({ view, check }: { view: PointView; check: QuickCheck }) 
         </p>
       ))}
       {zeroReturn ? (
-        <p className="second">
-          Zero came back to {signedFixedText(zeroReturn.valueOf(), decimals, sign)} {point.unit}.
-        </p>
+        <p className="second">{zeroReturnWords(zeroReturn.valueOf(), result.steps[0]?.reading.valueOf() ?? Number.NaN, point, sign)}</p>
       ) : null}
       {result.remarks.map((r) => (
         <p key={r} className="caution small">

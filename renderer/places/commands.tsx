@@ -117,6 +117,6 @@ function whyNot(view: PointView, stopped: boolean): string | null {
   if (view.live.state === 'stale') return 'the reading is stale'
   if (view.state?.writing) return 'settings are being written'
   if (view.runningCheck) return 'a check is running'
-  const { word } = readingState(view)
-  return word === 'steady' ? null : `the reading is ${word === 'moving' ? 'not steady' : word}`
+  const { given } = readingState(view)
+  return given === 'steady' ? null : `the reading is ${given === 'moving' ? 'not steady' : given}`
 }

@@ -5,7 +5,7 @@ import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
 import { TrendPanel } from '../figures/trend/trend-panel.tsx'
 import { LargeDigits } from '../parts/large-digits.tsx'
-import { NotMeasured } from '../parts/quantity.tsx'
+import { NotMeasured, Shape } from '../parts/quantity.tsx'
 import { Scroller } from '../parts/scroller.tsx'
 import { open } from '../state/navigation.ts'
 import type { PointView } from '../state/point-view.ts'
@@ -23,9 +23,10 @@ export function ReadingPlace({ view }: { view: PointView }) {
     <div className="split">
       <div className="split-left">
         <p className={state.tone === 'plain' ? 'second' : state.tone}>
+          {state.alarm === null ? null : <Shape kind="square" />}
           {point.tag} {point.name} · <Term of={state.kind === 'net' ? 'net' : 'gross'} /> · {state.word}
         </p>
-        <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} />
+        <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} alarmed={state.alarm !== null} />
         {doubt ? (
           <p className="caution small">
             Scaled wrongly? The indicator’s scaling implies {doubt.sensitivity} mV/V, {doubt.offPercent} % off the certificate.{' '}

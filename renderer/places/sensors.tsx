@@ -2,6 +2,7 @@ import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { Certificate } from '../../app/job/schema.ts'
 import { exact } from '../../app/quantity/exact.ts'
+import { units } from '../../app/quantity/units.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { certificateLine } from '../chain/certificate-line.ts'
 import { decimalsOf, fixedText } from '../figures/number-text.ts'
@@ -13,6 +14,7 @@ import { usePointChoice } from '../state/use-point-edit.ts'
 import { Term } from '../terms/term.tsx'
 import { CalibrationPaste } from './sensors/calibration-paste.tsx'
 import { CertificateFields } from './sensors/certificate-fields.tsx'
+import { safeLoadOf } from './sensors/safe-load.ts'
 import { SensorCount } from './sensors/sensor-count.tsx'
 
 /** Whether all certificates state the same beside serial, number, date and table. */
@@ -103,8 +105,8 @@ function Together({ view }: { view: PointView }) {
   )
   const capacity = line.capacityLoad.valueOf()
   const used = line.maximumLoad.add(line.deadLoad).div(line.capacityLoad).mul(exact('100')).valueOf()
-  const overloads = certificates.flatMap((c) => (c.safeOverloadPercent ? [Number(c.safeOverloadPercent)] : []))
-  const safe = overloads.length === certificates.length ? (capacity * Math.min(...overloads)) / 100 - line.deadLoad.valueOf() : undefined
+  const bears = safeLoadOf(certificates)
+  const safe = bears && (capacity * bears.percent) / 100 - line.deadLoad.valueOf()
   const own = warnings.filter((w) => ['capacities-differ', 'output-resistances-differ', 'zero-balance-not-stated'].includes(w.kind))
   return (
     <>
@@ -120,7 +122,19 @@ function Together({ view }: { view: PointView }) {
           </span>
         </Fact>
         <Fact label={<Term of="safe overload">Safe load on the point, at most</Term>}>
-          {safe === undefined ? <span className="second">safe overload not stated</span> : load(safe)}
+          {bears === undefined || safe === undefined ? (
+            <span className="second">safe overload not stated</span>
+          ) : (
+            <>
+              {load(safe)}
+              {bears.provided ? (
+                <span className="second">
+                  {' '}
+                  {bears.provided}; one sensor bears {fixedText(bears.oneSensor.value, decimals, sign)} {units[bears.oneSensor.unit].symbol}
+                </span>
+              ) : null}
+            </>
+          )}
         </Fact>
       </Facts>
       {own.map((w) => (

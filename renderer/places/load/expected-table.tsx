@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react'
 import { explainScalingFailure } from '../../../app/scaling/scaling-failure.ts'
-import { expectedNow, grossNow, signalDecimals, signalNow } from '../../chain/expected.ts'
+import { expectedNow, signalDecimals, signalNow } from '../../chain/expected.ts'
+import { grossNow } from '../../chain/gross-now.ts'
 import { decimalsOf, fixedText, signedFixedText } from '../../figures/number-text.ts'
 import { NotMeasured } from '../../parts/quantity.tsx'
 import type { PointView } from '../../state/point-view.ts'

@@ -74,7 +74,7 @@ describe('a reading that wrong scaling values make', () => {
   })
 
   it('needs attention once, for its scaling', () => {
-    expect(needsAttention(viewOf('1.8')).map(({ phrase }) => phrase)).toEqual(['scaling implies 1.8000 mV/V'])
+    expect(needsAttention(viewOf('1.8')).map(({ phrase }) => phrase)).toEqual(['scaling −10.00 % off'])
   })
 
   it('is not marked where the values agree with the certificate', () => {
