@@ -5,7 +5,7 @@ export function ScalingInDoubt({ said = false }: { said?: boolean }) {
   return (
     <span className="attention nowrap" title={said ? undefined : 'scaling in doubt: the certificates contradict the scaling values held'}>
       <Shape kind="triangle" />
-      {said ? 'scaling in doubt' : <span className="visually-hidden">scaling in doubt</span>}
+      {said ? 'scaling in doubt' : <span className="visually-hidden">scaling in doubt: </span>}
     </span>
   )
 }
