@@ -1,17 +1,19 @@
 import type { Handlers } from '../../app/contract/contract.ts'
 import { reversed, withStep } from '../../app/job/edit-step.ts'
 import { sameValue } from '../../app/job/same-value.ts'
-import { fail, ok } from '../../app/result.ts'
+import { ok } from '../../app/result.ts'
 import { followJob, whyNotBecome } from './follow-job.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
+import { staleEdit } from './stale-edit.ts'
 import { type NamedStep, publishHistory, saveJob, type World } from './world.ts'
 
 /** Undo and redo of edits. A step that cannot be made now is refused with the reason and stays where it was. */
 export function historyCalls(w: World, live: LiveLoop, recorded: () => readonly string[]): Pick<Handlers, 'job.undo' | 'job.redo'> {
   function move(revision: number, from: NamedStep[], to: NamedStep[], way: 'undo' | 'redo') {
     const before = w.store.job
-    if (revision !== before.revision) return fail({ kind: 'stale' as const, revision: before.revision, newer: before })
+    const old = staleEdit(w, revision, before)
+    if (old) return old
     const step = from.at(-1)
     if (!step) return refuse(`There is nothing to ${way}.`)
     const next = withStep(before, way === 'undo' ? reversed(step) : step)

@@ -80,6 +80,7 @@ export function createHost(options: HostOptions): Host {
     opening: new Map(),
     closed: false,
     history: { done: [], undone: [] },
+    decidedAt: options.store.job.revision,
     door: options.door ?? null,
     sessions: new Map(),
     checks: new Map(options.store.job.visits.flatMap((v) => v.checks.map((c) => [c.id, c]))),

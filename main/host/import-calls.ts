@@ -1,17 +1,19 @@
 import type { Handlers } from '../../app/contract/contract.ts'
 import { type ImportContext, type Imported, importPoints } from '../../app/job/import-points.ts'
 import { pointsFromTemplate } from '../../app/job/points-from-template.ts'
-import { fail, ok } from '../../app/result.ts'
+import { ok } from '../../app/result.ts'
 import { readCsv } from '../files/csv.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
+import { staleEdit } from './stale-edit.ts'
 import { editJob, type World } from './world.ts'
 
 export function importCalls(w: World, live: LiveLoop): Pick<Handlers, 'points.import'> {
   return {
     async 'points.import'({ revision, from, dryRun, partly }) {
       const { job } = w.store
-      if (revision !== job.revision) return fail({ kind: 'stale' as const, revision: job.revision, newer: job.points })
+      const old = staleEdit(w, revision, job.points)
+      if (old) return old
       const context: ImportContext = { ...job, profiles: w.profiles, newId: () => w.newId('point') }
       const imported = 'sheet' in from ? fromSheet(from.sheet, context, from.columns) : pointsFromTemplate(from.template, context)
       const wanted = imported.points.length > 0 && (imported.errors.length === 0 || partly)

@@ -5,12 +5,13 @@ import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point, Visit } from '../../app/job/schema.ts'
 import { whyNotIntended } from '../../app/profile/intended-value.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
-import { fail, ok } from '../../app/result.ts'
+import { ok } from '../../app/result.ts'
 import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import { beyondSensors } from '../../app/scaling/sensor-limits.ts'
 import { disagreement, ofOnePoint, sharedDisagreement, whyNotTakenBack } from './intend-rules.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
+import { staleEdit } from './stale-edit.ts'
 import { unfitStatus } from './unfit-status.ts'
 import { editJob, indicatorOf, pointOf, pointsOn, publishSession, saveJob, type World } from './world.ts'
 
@@ -31,8 +32,8 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
     if (unknown !== undefined) return refuse(`There is no measuring point ${unknown} in this job.`, 'pointId')
     const held = points.filter((p) => changes.has(p.id))
     const [only] = held
-    if (revision !== w.store.job.revision)
-      return fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: held.length === 1 ? only : held })
+    const old = staleEdit(w, revision, held.length === 1 ? only : held)
+    if (old) return old
     const profileOf = (id: string | undefined) => w.profiles.get(indicators.find((i) => i.id === id)?.profileId ?? '')
     const next = points.map((p) => {
       const changed = changes.get(p.id)?.(p)
@@ -107,7 +108,8 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       const indicator = indicatorOf(w, indicatorId)
       const profile = indicator && w.profiles.get(indicator.profileId)
       if (!profile) return refuse(`There is no indicator ${indicatorId} with a known profile in this job.`, 'indicatorId')
-      if (revision !== w.store.job.revision) return fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: w.store.job })
+      const old = staleEdit(w, revision, w.store.job)
+      if (old) return old
       const points = pointsOn(w, indicatorId)
       if (points.length === 0) return refuse(`${indicator.name} has no measuring point that could intend anything; give it one first.`)
       const [first] = points

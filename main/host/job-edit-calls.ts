@@ -4,7 +4,7 @@ import { heldByAnother } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Bus, Indicator, Job, Point } from '../../app/job/schema.ts'
 import { sameSeals } from '../../app/job/seal-numbers.ts'
-import { fail, ok } from '../../app/result.ts'
+import { ok } from '../../app/result.ts'
 import { bundleLimits } from '../files/bundle.ts'
 import { writeBundle } from '../files/write-bundle.ts'
 import type { FileWorker } from './file-work.ts'
@@ -12,6 +12,7 @@ import type { LiveLoop } from './live-loop.ts'
 import { meet } from './meet.ts'
 import { refuse } from './refusals.ts'
 import { addSession, dropSession } from './sessions.ts'
+import { staleEdit } from './stale-edit.ts'
 import { dropBus } from './topics.ts'
 import { busOf, editJob, indicatorOf, pointOf, pointsOn, type World } from './world.ts'
 
@@ -31,8 +32,7 @@ type JobEditCalls = Pick<
 
 /** Edits of what a job consists of. What is in use on the wire or stands in evidence is not taken away. */
 export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly string[], files: FileWorker): JobEditCalls {
-  const stale = (revision: number) =>
-    revision === w.store.job.revision ? null : fail({ kind: 'stale' as const, revision: w.store.job.revision, newer: w.store.job })
+  const stale = (revision: number) => staleEdit(w, revision, w.store.job)
   const keep = (change: (job: Job) => Job) => {
     const saved = editJob(w, change)
     return saved.ok ? ok({ revision: saved.value.revision }) : refuse(saved.failure.why, saved.failure.where)

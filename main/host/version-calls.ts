@@ -4,11 +4,12 @@ import { broughtBack } from '../../app/job/bring-back.ts'
 import { editStep } from '../../app/job/edit-step.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { stepWords } from '../../app/job/step-words.ts'
-import { fail, ok } from '../../app/result.ts'
+import { ok } from '../../app/result.ts'
 import { type KeptVersion, keptVersions, readVersion } from '../files/earlier-versions.ts'
 import { followJob, whyNotBecome } from './follow-job.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
+import { staleEdit } from './stale-edit.ts'
 import { editJob, type World } from './world.ts'
 
 export function versionCalls(
@@ -23,7 +24,8 @@ export function versionCalls(
 
     async 'job.bring-back'({ revision, version }) {
       const before = w.store.job
-      if (revision !== before.revision) return fail({ kind: 'stale' as const, revision: before.revision, newer: before })
+      const old = staleEdit(w, revision, before)
+      if (old) return old
       const read = readVersion(w.store.path, version)
       if (!read.ok) return refuse(read.failure.why, read.failure.where)
       if (read.value.id !== before.id || read.value.simulated !== before.simulated)

@@ -11,6 +11,7 @@ import type { JobStore } from '../files/job-store.ts'
 import type { Clock } from '../indicator/procedure.ts'
 import type { IndicatorSession } from './indicator-session.ts'
 import type { JobDoor } from './job-door.ts'
+import { isDecidedAnew } from './stale-edit.ts'
 import type { Topics } from './topics.ts'
 
 /** The practice bench as the host reaches it: hands on the machine, nothing that tells of its sensors. */
@@ -60,6 +61,8 @@ export type World = {
   /** The host is being closed: nothing is opened any more. */
   closed: boolean
   history: EditHistory
+  /** Revision of the latest version that differs from the one before in more than visits. */
+  decidedAt: number
   /** Absent where this host serves one job only. */
   door: JobDoor | null
   sessions: Map<string, IndicatorSession>
@@ -90,8 +93,10 @@ export function publishSession(w: World, change: Partial<SessionView>): void {
 
 /** Saves a change of the job and tells everyone; says why where the disk refuses. */
 export function saveJob(w: World, change: Parameters<JobStore['save']>[0]): ReturnType<JobStore['save']> {
+  const before = w.store.job
   const saved = w.store.save(change)
   if (saved.ok) {
+    if (isDecidedAnew(before, saved.value)) w.decidedAt = saved.value.revision
     publishJob(w)
     publishSession(w, { savedAt: w.clock.stamp() })
   }

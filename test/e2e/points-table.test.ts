@@ -45,8 +45,9 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
     await expect.poll(() => held('wt-201')?.intended).not.toEqual({})
     await keys('Escape')
 
-    await tabTo(page, /^WT-101 Scaling /)
-    await keys('Space', 'ArrowDown', 'ArrowDown', 'Space')
+    // The table gives the keys back to the point one came from.
+    await tabTo(page, /^WT-201 Scaling /)
+    await keys('ArrowUp', 'ArrowUp', 'Space', 'ArrowDown', 'ArrowDown', 'Space')
     await text('These two')
     await pressOn(page, /^Review and write \d+ settings…$/)
     await pressOn(page, /^Write \d+ settings to two indicators$/)

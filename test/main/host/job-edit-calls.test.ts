@@ -46,6 +46,15 @@ describe('edits of a job', () => {
     expect(practice.host.topics.get('job')).toBe(before)
   })
 
+  it('is not made stale by what the host records in a visit meanwhile, and is by another edit', async () => {
+    const base = revision()
+    value(await call('visit.start', { by: 'B. Next' }))
+    expect(revision()).toBe(base + 1)
+    value(await call('job.edit', { revision: base, change: { site: 'Mill, east' } }))
+    expect(await call('job.edit', { revision: base, change: { site: 'Mill' } })).toMatchObject({ ok: false, failure: { kind: 'stale' } })
+    expect(practice.host.topics.get('job')?.site).toBe('Mill, east')
+  })
+
   it('another address is another unit: its session knows nothing any more', async () => {
     value(await call('bus.open', { busId: 'bus-1' }))
     value(await call('indicator.identify', { indicatorId: 'ind-1' }))
