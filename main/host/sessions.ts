@@ -1,7 +1,6 @@
 import { intendedOn } from '../../app/job/intended.ts'
 import type { Indicator } from '../../app/job/schema.ts'
 import { fail } from '../../app/result.ts'
-import { countLogged } from '../files/write-log.ts'
 import { mayMove, placeOf, reformatBus, settle } from './attach-bus.ts'
 import { createIndicatorSession } from './indicator-session.ts'
 import { indicatorOf, pointsOn, publishSession, type World } from './world.ts'
@@ -32,7 +31,9 @@ export function addSession(world: World, indicator: Indicator): void {
     },
     log(line) {
       const kept = world.store.log(line)
-      publishSession(world, { logged: countLogged(world.store.path, world.store.job) })
+      const { logged } = world.session
+      // A write that the log did not take stands in its journal, and is told from there.
+      if (logged !== null && (kept.ok || 'journalId' in line)) publishSession(world, { logged: logged + 1 })
       return kept
     },
     place: placeOf(world, indicator.id),
