@@ -1,18 +1,16 @@
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { describePeers } from '../peers/peer.ts'
-import { cell, place, startBrowser } from './open-page.ts'
+import { cell, place } from './open-page.ts'
 import { type OpenProgram, openProgram } from './open-program.ts'
 
 /** On a pseudo-terminal with an adapter, as `npm start` opens it. Each step begins with everything plugged in again. */
 describePeers(['chromium'], 'cables pulled and another master, at the practice bench', ({ chromium }) => {
-  let browser: Browser
   let program: OpenProgram
   let page: Page
 
   beforeAll(async () => {
-    browser = await startBrowser(chromium)
-    program = await openProgram(browser)
+    program = await openProgram(chromium)
     page = program.page
     await page.getByLabel('Who is at the machine?').fill('A. Tester')
     await page.getByRole('button', { name: 'Start the visit' }).click()
@@ -22,7 +20,6 @@ describePeers(['chromium'], 'cables pulled and another master, at the practice b
   afterAll(async () => {
     expect(program.complaints).toEqual([])
     await program.close()
-    await browser.close()
   })
 
   const button = (name: RegExp | string) => page.getByRole('button', { name, exact: typeof name === 'string' })

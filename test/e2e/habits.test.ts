@@ -1,27 +1,24 @@
 import { readFileSync } from 'node:fs'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { serveWeb } from '../../main/web/server.ts'
 import { type LineHost, startLineHost } from '../builders/line-host.ts'
 import { describePeers } from '../peers/peer.ts'
-import { cell, openPage, place, startBrowser } from './open-page.ts'
+import { cell, openPage, place } from './open-page.ts'
 import { type OpenProgram, openProgram } from './open-program.ts'
 
 describePeers(['chromium'], 'habits of the workbench on screen', ({ chromium }) => {
-  let browser: Browser
   let program: OpenProgram
   let page: Page
 
   beforeAll(async () => {
-    browser = await startBrowser(chromium)
-    program = await openProgram(browser)
+    program = await openProgram(chromium)
     page = program.page
     await page.getByRole('button', { name: 'Not needed' }).click()
   })
   afterAll(async () => {
     expect(program.complaints).toEqual([])
     await program.close()
-    await browser.close()
   })
 
   const button = (name: RegExp | string) => page.getByRole('button', { name, exact: typeof name === 'string' })
@@ -117,7 +114,7 @@ describePeers(['chromium'], 'habits of the workbench on screen', ({ chromium }) 
       indicators: [5, 6].map((unit) => ({ id: `ind-${unit}`, unit })),
     })
     const shell = await serveWeb(line.host, { folder: 'out/renderer', port: 0 })
-    const { page: screen, complaints } = await openPage(browser, shell.url)
+    const { page: screen, complaints } = await openPage(program.browser, shell.url)
     await line.host.call('bus.open', { busId: line.host.topics.get('job')?.buses[0]?.id ?? '' })
     await screen.getByRole('button', { name: 'Buses', exact: true }).click()
     await screen.getByRole('button', { name: 'New units…' }).click()

@@ -1,24 +1,18 @@
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { describePeers } from '../peers/peer.ts'
 import { focusSeen, pressOn, tabTo } from './keyboard.ts'
-import { startBrowser } from './open-page.ts'
 import { type OpenProgram, openProgram } from './open-program.ts'
 
 describePeers(['chromium'], 'by keyboard only', ({ chromium }) => {
-  let browser: Browser
   let program: OpenProgram
   let page: Page
 
   beforeAll(async () => {
-    browser = await startBrowser(chromium)
-    program = await openProgram(browser)
+    program = await openProgram(chromium)
     page = program.page
   })
-  afterAll(async () => {
-    await program.close()
-    await browser.close()
-  })
+  afterAll(() => program.close())
 
   const keys = async (...names: string[]) => {
     for (const name of names) await page.keyboard.press(name)

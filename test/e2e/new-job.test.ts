@@ -1,27 +1,22 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { Job } from '../../app/job/schema.ts'
 import { describePeers } from '../peers/peer.ts'
-import { cell, place, startBrowser } from './open-page.ts'
+import { cell, place } from './open-page.ts'
 import { type OpenProgram, openProgram } from './open-program.ts'
 
 /** Each walk goes on where the one before it ended, as one user's morning does. */
 describePeers(['chromium'], 'from an empty job to two checked points, on the practice bench', ({ chromium }) => {
-  let browser: Browser
   let program: OpenProgram
   let page: Page
 
   beforeAll(async () => {
-    browser = await startBrowser(chromium)
-    program = await openProgram(browser)
+    program = await openProgram(chromium)
     page = program.page
   })
-  afterAll(async () => {
-    await program.close()
-    await browser.close()
-  })
+  afterAll(() => program.close())
 
   const button = (name: RegExp | string, within: Pick<Page, 'getByRole'> = page) =>
     within.getByRole('button', { name, exact: typeof name === 'string' })

@@ -1,11 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { beyondMaximum } from '../../../renderer/chain/beyond-maximum.ts'
 import { needsAttention } from '../../../renderer/chain/chain-cells.tsx'
 import { readingState } from '../../../renderer/chain/reading-text.ts'
 import { captureReady } from '../../../renderer/places/capture-ready.ts'
 import type { PointView } from '../../../renderer/state/point-view.ts'
-import { makePoint } from '../../builders/weighing-point.ts'
+import { freshLive, makeView, staleLive } from '../../builders/point-view.ts'
 
 type Reading = { reading: string; unit?: string; gross?: string; status?: string[]; stale?: true }
 
@@ -15,19 +14,7 @@ function viewOf({ reading, unit = 'kg', gross, status = [], stale }: Reading): P
     ...{ pointId: 'p1', at: 0, reading, gross: gross ?? null, unit, status },
     ...({ signal: null, signalUnit: 'mV/V', signalOrigin: 'none' } as const),
   }
-  return {
-    job: practiceJob(),
-    point: makePoint(),
-    live: stale
-      ? { state: 'stale', sample, ageMs: 9_000, because: { kind: 'no-reply', waitedMs: 300, tries: 2 } }
-      : { state: 'fresh', sample, steady: true, noiseSignal: null },
-    indicator: undefined,
-    profile: undefined,
-    state: undefined,
-    visit: undefined,
-    lastCheck: undefined,
-    runningCheck: undefined,
-  }
+  return makeView({ live: stale ? staleLive(sample) : freshLive(sample) })
 }
 
 describe('a reading above the maximum load', () => {

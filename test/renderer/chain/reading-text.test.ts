@@ -2,23 +2,12 @@ import { describe, expect, it } from 'vitest'
 import type { LiveView } from '../../../app/contract/views.ts'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { readingState } from '../../../renderer/chain/reading-text.ts'
-import type { PointView } from '../../../renderer/state/point-view.ts'
+import { makeView } from '../../builders/point-view.ts'
 
 const job = practiceJob()
 const point = job.points[0]
 if (!point) throw new Error('the practice job has a point')
-const stateOf = (live: LiveView) =>
-  readingState({
-    job,
-    point,
-    live,
-    indicator: undefined,
-    profile: undefined,
-    state: undefined,
-    visit: undefined,
-    lastCheck: undefined,
-    runningCheck: undefined,
-  } satisfies PointView)
+const stateOf = (live: LiveView) => readingState(makeView({ job, point, live }))
 const sample = {
   pointId: 'wt-101',
   at: 0,

@@ -1,11 +1,11 @@
 import { Children, isValidElement, type ReactNode } from 'react'
 import { describe, expect, it } from 'vitest'
 import type { SettingsImage } from '../../../app/job/schema.ts'
-import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.tsx'
 import { scalingDoubt } from '../../../renderer/chain/scaling-doubt.ts'
 import { ScalingInDoubt } from '../../../renderer/parts/scaling-in-doubt.tsx'
 import type { PointView } from '../../../renderer/state/point-view.ts'
+import { freshLive, makeView, staleLive } from '../../builders/point-view.ts'
 import { makeCertificate, makePoint, makeProfile, mvPerV } from '../../builders/weighing-point.ts'
 
 const held = (upperSignal: string): SettingsImage => ({
@@ -34,8 +34,7 @@ function viewOf(upperSignal: string, change: Record<string, unknown> = {}, stale
     signalOrigin: 'measured' as const,
     status: [],
   }
-  return {
-    job: practiceJob(),
+  return makeView({
     point: makePoint(change, [makeCertificate({ ratedOutput: mvPerV('2') })]),
     indicator: { id: 'i1', name: 'Unit', busId: 'b1', unit: 1, profileId: 'p' },
     profile: makeProfile(),
@@ -48,13 +47,8 @@ function viewOf(upperSignal: string, change: Record<string, unknown> = {}, stale
       lastWrite: null,
       openWrite: null,
     },
-    live: stale
-      ? { state: 'stale', sample, ageMs: 9_000, because: { kind: 'no-reply', waitedMs: 300, tries: 3 } }
-      : { state: 'fresh', sample, steady: true, noiseSignal: null },
-    visit: undefined,
-    lastCheck: undefined,
-    runningCheck: undefined,
-  }
+    live: stale ? staleLive(sample) : freshLive(sample),
+  })
 }
 
 type Drawn = { type: unknown; props: { children?: ReactNode } }
