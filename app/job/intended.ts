@@ -1,4 +1,5 @@
 import { whyNotIntended } from '../profile/intended-value.ts'
+import { isScaling } from '../profile/scaling-registers.ts'
 import type { Profile } from '../profile/schema.ts'
 import type { Intended, IntendedChange, Point } from './schema.ts'
 
@@ -26,9 +27,7 @@ export const onChannel = (intended: Intended, from: number, to: number): Intende
 
 /** What an indicator of another profile can hold of it; scaling values were decided in the digits of the one before and stay behind. */
 export const heldByAnother = (intended: Intended, profile: Profile): Intended =>
-  Object.fromEntries(
-    Object.entries(intended).filter(([key]) => !key.startsWith('scale.') && whyNotIntended(profile, key, intended, null) === null),
-  )
+  Object.fromEntries(Object.entries(intended).filter(([key]) => !isScaling(key) && whyNotIntended(profile, key, intended, null) === null))
 
 /**
  * What a point intends once it is measured elsewhere: on another channel of its indicator the same; on another indicator what belongs

@@ -1,4 +1,5 @@
 import type { ImportError, PointTemplate } from '../contract/import-calls.ts'
+import { isScaling } from '../profile/scaling-registers.ts'
 import type { ImportContext, Imported } from './import-points.ts'
 import { intendedAfter } from './intended.ts'
 import { pointClash } from './point-rules.ts'
@@ -56,4 +57,4 @@ function ofTheModel(certificate: Certificate): Certificate {
 
 /** Scaling values belong to the template's own sensors and stay behind. */
 const withoutScaling = (intended: Point['intended']): Point['intended'] =>
-  Object.fromEntries(Object.entries(intended).filter(([key]) => !key.startsWith('scale.')))
+  Object.fromEntries(Object.entries(intended).filter(([key]) => !isScaling(key)))

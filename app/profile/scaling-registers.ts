@@ -1,5 +1,8 @@
 import type { Profile } from './schema.ts'
 
+/** Whether a setting, by name or key, is one of the values that a reading is scaled by; those of a point belong together. */
+export const isScaling = (key: string): boolean => key.startsWith('scale.')
+
 /** Names that a profile must give, as registers or panel entries, for its scaling model to be set. */
 export function scalingNames(scaling: Profile['scaling']): string[] {
   switch (scaling.model) {

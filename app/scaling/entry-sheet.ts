@@ -1,5 +1,6 @@
 import type { EntrySheetView } from '../contract/entry-sheet-calls.ts'
 import type { Indicator, Point } from '../job/schema.ts'
+import { isScaling } from '../profile/scaling-registers.ts'
 import { type Profile, registerKey } from '../profile/schema.ts'
 import { settingWords } from '../profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../profile/settings.ts'
@@ -17,7 +18,7 @@ export function entrySheet(point: Point, indicator: Indicator, profile: Profile)
   const proposed = proposeScaling(point, profile, measuredAt(point))
   if (!proposed.ok) return fail(explainScalingFailure(proposed.failure))
   const { value } = proposed
-  const isIntended = Object.keys(point.intended).some((key) => key.startsWith('scale.'))
+  const isIntended = Object.keys(point.intended).some(isScaling)
   const agreed = isIntended ? intendedOffer(point, value) : value.pairs
   const pairs = agreed ?? value.pairs
   const { atMaximum } = pairs.rounding
@@ -68,7 +69,7 @@ const settingLines = (values: Readonly<Record<string, string>>, point: Point, pr
 
 /** The offer that the intended scaling values are; none where certificates and measurements no longer lead to them. */
 function intendedOffer(point: Point, { pairs, intended, alternatives }: ScalingProposal): TwoPairs | undefined {
-  const held = Object.entries(point.intended).filter(([key]) => key.startsWith('scale.'))
+  const held = Object.entries(point.intended).filter(([key]) => isScaling(key))
   return [{ ...pairs, values: intended }, ...alternatives].find((offer) => held.every(([key, v]) => offer.values[key] === v))
 }
 

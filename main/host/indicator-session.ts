@@ -11,6 +11,7 @@ import type {
 import { sameValue } from '../../app/job/same-value.ts'
 import type { Indicator, Intended, Point, SettingsImage } from '../../app/job/schema.ts'
 import type { CodecFailure } from '../../app/profile/codec.ts'
+import { isScaling } from '../../app/profile/scaling-registers.ts'
 import { type CommandName, registerKey } from '../../app/profile/schema.ts'
 import { differences, encodeIntended, findRegister, moved, settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
@@ -433,7 +434,7 @@ const refused = (failure: CodecFailure & { key: string }) => ({ kind: 'refused-r
 /** Short and to the point; the page shows them once, above the button. */
 function cautions(names: ReadonlySet<string>): string[] {
   const list: string[] = []
-  if ([...names].some((n) => n.startsWith('scale.') || n.startsWith('reading.') || n.startsWith('input.') || n.startsWith('excitation.')))
+  if ([...names].some((n) => isScaling(n) || n.startsWith('reading.') || n.startsWith('input.') || n.startsWith('excitation.')))
     list.push('The reading will jump. Loop in manual, outputs and trips isolated, nobody under the load.')
   if (names.has('excitation.voltage')) list.push('The excitation changes: it must not exceed what any connected sensor stands.')
   list.push('Local rules and licensed practice come first.')

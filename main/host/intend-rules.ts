@@ -1,11 +1,10 @@
 import type { IntendedChange, Point } from '../../app/job/schema.ts'
+import { isScaling } from '../../app/profile/scaling-registers.ts'
 import type { Profile } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { findRegister } from '../../app/profile/settings.ts'
 import type { proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
-
-const isScaling = (key: string) => key.startsWith('scale.')
 
 /**
  * Why these points cannot leave what is `null` in a change as it is held: it is not intended, or is half of a scaling. Two values intended

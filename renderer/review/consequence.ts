@@ -1,5 +1,6 @@
 import type { Difference, IndicatorView } from '../../app/contract/views.ts'
 import type { Job, Point } from '../../app/job/schema.ts'
+import { isScaling } from '../../app/profile/scaling-registers.ts'
 import { numberText, signedFixedText } from '../figures/number-text.ts'
 
 const pairNames = ['scale.lower.signal', 'scale.lower.reading', 'scale.upper.signal', 'scale.upper.reading'] as const
@@ -17,7 +18,7 @@ const says: Record<string, string> = {
 /** What one change does, in a few words. */
 export function consequenceOf(d: Difference): string {
   const [name = ''] = d.key.split('@')
-  return says[name] ?? (name.startsWith('scale.') ? 'moves the reading, see below' : '')
+  return says[name] ?? (isScaling(name) ? 'moves the reading, see below' : '')
 }
 
 /** Change of the reading that the new pairs make, at nought and at the signal that gives maximum load now; null where the pairs stay. */

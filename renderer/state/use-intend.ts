@@ -1,8 +1,9 @@
+import { isScaling } from '../../app/profile/scaling-registers.ts'
 import type { Answer } from './host-context.tsx'
 import { useRequest } from './host-context.tsx'
 import type { PointView } from './point-view.ts'
 
-const isOwn = (key: string) => key.includes('@') || key.startsWith('scale.')
+const isOwn = (key: string) => key.includes('@') || isScaling(key)
 
 /** Puts one value into what is intended: of this point alone, or, for a setting of the whole indicator, of all its points at once. */
 export function useIntend({ point, indicator }: PointView) {

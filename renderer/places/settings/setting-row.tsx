@@ -1,3 +1,4 @@
+import { isScaling } from '../../../app/profile/scaling-registers.ts'
 import type { Register } from '../../../app/profile/schema.ts'
 import { settingWords } from '../../../app/profile/setting-words.ts'
 import { ChoiceField } from '../../parts/choice-field.tsx'
@@ -62,7 +63,6 @@ export function SettingRow({ view, line, withLeft }: { view: PointView; line: Se
 function KeepHeld({ view, line, name }: { view: PointView; line: SettingLine; name: string }) {
   const revision = useTopic('job')?.revision ?? 0
   const { takeBack, failure } = useIntend(view)
-  const isScaling = (key: string) => key.startsWith('scale.')
   const [keys, says] = isScaling(line.key)
     ? [Object.keys(view.point.intended).filter(isScaling), 'Keep the scaling that is held']
     : [[line.key], 'Keep what is held']
