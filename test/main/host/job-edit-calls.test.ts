@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
 import { topicSeen } from '../../builders/topic-seen.ts'
 import { makePoint } from '../../builders/weighing-point.ts'
@@ -37,6 +38,20 @@ describe('edits of a job', () => {
     practice.host.topics.set('tap', bus.id, { state: 'ended', file: 'line.txt', startedAt: '2026-11-25T10:00:00.000Z', frames: 0 })
     value(await call('bus.remove', { revision: revision(), busId: bus.id }))
     for (const topic of ['bus', 'tap'] as const) expect(practice.host.topics.get(topic, bus.id), topic).toBeUndefined()
+  })
+
+  it('a bus that is open is not taken away; closed, it is', async () => {
+    const { buses } = practiceJob()
+    const { host, close } = await startPracticeHost({ start: false, job: { ...practiceJob(), indicators: [], points: [] } })
+    const busId = buses[0]!.id
+    const remove = () => host.call('bus.remove', { revision: host.topics.get('job')?.revision ?? -1, busId })
+    value(await host.call('bus.open', { busId }))
+    expect(await remove()).toMatchObject(refused('The bus is open. Close it first.'))
+    expect(host.topics.get('bus', busId)).toMatchObject({ state: 'open' })
+    value(await host.call('bus.close', { busId }))
+    value(await remove())
+    expect(host.topics.get('job')?.buses.map((b) => b.id)).toEqual([buses[1]?.id])
+    await close()
   })
 
   it('a stale edit is refused and changes nothing', async () => {

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { describe, it, type TestContext } from 'vitest'
 import type { Job } from '../../../app/job/schema.ts'
-import { startLineHost } from '../../builders/line-host.ts'
+import { openLineHost, startLineHost } from '../../builders/line-host.ts'
 import { value } from '../../builders/practice-host.ts'
 import { topicSeen } from '../../builders/topic-seen.ts'
 
@@ -63,6 +63,39 @@ describe.concurrent('new units', { timeout: 60_000 }, () => {
     line.bench.power('new-11', true)
     line.bench.inject('new-11', { kind: 'wrong-crc', times: 100 })
     expect(await look('ind-5')).toMatchObject({ answers: 'unclear', lookId: null, advice: expect.stringContaining('two new units') })
+  })
+
+  it('that do not tell the same of themselves each time, as two do of which now one and now the other is heard, get nothing', async (test) => {
+    const { expect } = test
+    const { line, look } = await start(test)
+    line.bench.power('new-11', true)
+    const before = line.bench.requests('new-11').count
+    const looking = look('ind-5')
+    // The first look is one request, answered as it is heard; before the next one the other unit is heard instead.
+    while (line.bench.requests('new-11').count === before) await new Promise(setImmediate)
+    line.bench.power('new-11', false)
+    line.bench.power('new-12', true)
+    expect(await looking).toMatchObject({ answers: 'unclear', lookId: null, advice: expect.stringContaining('not always alike') })
+    expect(line.bench.requests('new-12').log).not.toContainEqual(expect.objectContaining({ kind: 'write' }))
+  })
+
+  it('get none before it was said who is at the machine', async (test) => {
+    const { expect } = test
+    const { line } = await start(test)
+    await line.host.close()
+    line.host = openLineHost(line.jobPath, line.bench)
+    value(await line.host.call('bus.open', { busId: 'bus-1' }))
+    line.bench.power('new-11', true)
+    const { lookId } = value(await line.host.call('address.look', { indicatorId: 'ind-5' }))
+    const give = () => line.host.call('address.give', { lookId: lookId ?? '', agreesWithPanel: false })
+    expect(await give()).toMatchObject({
+      ok: false,
+      failure: { kind: 'not-allowed', why: expect.stringContaining('who is at the machine') },
+    })
+    expect(line.bench.saved('new-11')['bus.address']).toEqual([1])
+    value(await line.host.call('visit.start', { by: 'A. Tester' }))
+    // The look is still good: nothing was given.
+    expect(value(await give())).toMatchObject({ receipt: { moved: { to: { unit: 5 } } } })
   })
 
   it('an indicator in service is shown its new address first, then given it', async (test) => {

@@ -1,4 +1,4 @@
-import { chmodSync, mkdirSync, rmSync } from 'node:fs'
+import { chmodSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { LiveSample } from '../../../app/contract/views.ts'
@@ -86,6 +86,24 @@ it('says where it cannot record, and leaves nothing half begun', async () => {
     )
   })
   chmodSync(folder(), 0o755)
+  value(await call('record.start', { pointIds: ['wt-101', 'wt-102'] }))
+})
+
+it('records none of several where one of them cannot be recorded, and ends the file of those before it', async () => {
+  value(await call('record.stop', { pointIds: ['wt-101', 'wt-102'] }))
+  const away = `${folder()}-away`
+  const stop = practice.host.topics.subscribe((m) => {
+    if (m.kind !== 'topic' || m.topic !== 'recording' || m.key !== 'wt-101') return
+    stop()
+    renameSync(folder(), away)
+    writeFileSync(folder(), '')
+  })
+  expect(await call('record.start', { pointIds: ['wt-101', 'wt-102'] })).toMatchObject(refused('Not recording'))
+  expect(view()).toMatchObject({ state: 'ended' })
+  expect(value(readRecording(join(away, view()?.file ?? ''))).ended).toBe(true)
+  expect(await call('record.stop', { pointIds })).toMatchObject(refused('not being'))
+  rmSync(folder())
+  renameSync(away, folder())
   value(await call('record.start', { pointIds: ['wt-101', 'wt-102'] }))
 })
 
