@@ -73,9 +73,17 @@ export const hostCalls = {
   },
   /** Writes a preview, reads back, saves; on failure restores and says per parameter what is held now. */
   'settings.write': { request: z.strictObject({ previewId: z.string() }), reply: resultOf(writeReceipt, writeFailure) },
-  /** Ends an interrupted write found in the journal: put the old values back, or finish it. */
+  /**
+   * Ends an interrupted write found in the journal: put the old values back, or finish it. One that cannot be told, and was moving,
+   * is met only here: `agreesWithPanel` vouches for it.
+   */
   'journal.resolve': {
-    request: z.strictObject({ indicatorId: id, journalId: z.string(), how: z.enum(['restore', 'complete', 'leave']) }),
+    request: z.strictObject({
+      indicatorId: id,
+      journalId: z.string(),
+      how: z.enum(['restore', 'complete', 'leave']),
+      agreesWithPanel: z.boolean().optional(),
+    }),
     reply: resultOf(writeReceipt, writeFailure),
   },
 

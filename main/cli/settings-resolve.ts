@@ -3,6 +3,7 @@ import { isBusRegister } from '../../app/profile/bus-registers.ts'
 import { failed, failedBy, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import { guardedWrite, writeEnded } from './guarded-write.ts'
+import { describeIdentity } from './identify.ts'
 import { type IndicatorOptions, withIndicator, withIndicatorOptions } from './open-job.ts'
 import { describeCommand, run } from './run-command.ts'
 import { differenceLine, receiptLines } from './setting-lines.ts'
@@ -23,14 +24,17 @@ export function addSettingsResolve(settings: Command): void {
           .choices(['restore', 'complete', 'leave'])
           .makeOptionMandatory(),
       )
-      .option('--panel-agrees', 'the values shown by "identify" agree with the front panel; for units that cannot be told'),
+      .option(
+        '--panel-agrees',
+        'the values shown by "identify", or by this command without it, agree with the front panel; for units that cannot be told',
+      ),
     ['settings resolve --job site.job.json --how restore --by "A. Smith"'],
     'settings-resolve',
   ).action(
     run((options: Options, around) => {
       const { by } = options
       if (by === undefined) return Promise.resolve(misused('Say who is at the machine: --by NAME.'))
-      return withIndicator(options, around, async ({ host, indicator, shown }) => {
+      return withIndicator(options, around, async ({ host, indicator, profile, shown }) => {
         const refused = await startVisit(host, by)
         if (refused) return refused
         const indicatorId = indicator.id
@@ -41,17 +45,26 @@ export function addSettingsResolve(settings: Command): void {
           // One that was on its way to another address or line format may answer there, and is looked for.
           const wasMoving = open.wanted.some(({ key }) => isBusRegister({ name: key }))
           if (!identity.ok && !wasMoving) return failedBy(identity.failure)
-          if (identity.ok && identity.value.outcome === 'cannot-tell' && options.panelAgrees)
-            await host.call('indicator.vouch', { indicatorId, agrees: true })
         }
         if (!around.json) around.note(`Write of ${open.startedAt} by ${open.by}:`)
         if (!around.json) for (const d of open.wanted) around.note(differenceLine(d))
-        const work = host.call('journal.resolve', { indicatorId, journalId: open.journalId, how: options.how })
+        const work = host.call('journal.resolve', {
+          indicatorId,
+          journalId: open.journalId,
+          how: options.how,
+          agreesWithPanel: options.panelAgrees === true,
+        })
         const end = await guardedWrite(host, indicatorId, around, work, {
           step: ({ step, done, of }) => `${step.replace('-', ' ')}, ${done} of ${of}`,
           first: 'A write is under way: it reaches its safe end first.',
         })
-        if (!end.ok) return writeEnded(end.failure)
+        if (!end.ok) {
+          const failed = writeEnded(end.failure)
+          // One that was moving may be met here only: "identify" asks at the address it had.
+          const identity = host.topics.get('indicator', indicatorId)?.identity
+          const toCompare = identity?.outcome === 'cannot-tell' ? describeIdentity(indicator.name, profile, identity) : []
+          return { ...failed, lines: [...failed.lines, ...toCompare] }
+        }
         return {
           exit: exitCode.done,
           lines: options.how === 'leave' ? ['Left as it is; the journal is closed.'] : receiptLines(end.value),

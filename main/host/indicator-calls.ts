@@ -84,10 +84,10 @@ export function indicatorCalls(w: World): IndicatorCalls {
       return result
     },
 
-    async 'journal.resolve'({ indicatorId, journalId, how }) {
+    async 'journal.resolve'({ indicatorId, journalId, how, agreesWithPanel = false }) {
       const session = w.sessions.get(indicatorId)
       if (!session) return fail({ kind: 'not-allowed', why: `There is no indicator ${indicatorId} in this job.` })
-      const result = await session.resolveJournal(journalId, how)
+      const result = await session.resolveJournal(journalId, how, agreesWithPanel)
       keepImage(indicatorId)
       return result
     },

@@ -42,7 +42,8 @@ export function createIndicatorSession(options: SessionOptions) {
     previewAddress: (unit: number) => previews.previewAddress(unit),
     writePreview: (previewId: string) => writing.writePreview(previews, previewId),
     adopt: (from: number, who: Who, agreesWithPanel: boolean) => adopt(state, previews, writing, from, who, agreesWithPanel),
-    resolveJournal: (journalId: string, how: 'restore' | 'complete' | 'leave') => resolveJournal(state, writing, journalId, how),
+    resolveJournal: (journalId: string, how: 'restore' | 'complete' | 'leave', agreesWithPanel: boolean) =>
+      resolveJournal(state, writing, journalId, how, agreesWithPanel),
 
     commandForbidden: (name: CommandName) => commandForbidden(state, name),
     command: (name: CommandName, channel: number) => sendCommand(state, name, channel),

@@ -13,6 +13,7 @@ export async function resolveJournal(
   { write }: ReturnType<typeof sessionWrite>,
   journalId: string,
   how: 'restore' | 'complete' | 'leave',
+  agreesWithPanel: boolean,
 ): Promise<Result<WriteReceipt, WriteFailure>> {
   const { show, view } = state
   const pending = state.pendingWrite()
@@ -29,6 +30,7 @@ export async function resolveJournal(
     if (!found.ok) return found
     if (view().identity.outcome !== 'confirmed') await state.identify()
   }
+  if (agreesWithPanel) state.vouch(true)
   const why = writeForbidden(state, true)
   if (why) return fail({ kind: 'not-allowed', why })
   const image = await state.read()

@@ -81,7 +81,7 @@ export async function startLineHost(options: {
     indicators: options.indicators.map(({ id, unit }) => ({ id, name: id.toUpperCase(), busId: 'bus-1', unit, profileId: profile.id })),
     points: options.indicators.map(({ id }, i) => makePoint({ id: `p-${id}`, tag: `WT-${i + 1}`, indicatorId: id })),
     visits: [],
-    profiles: [],
+    profiles: bundledProfiles.has(profile.id) ? [] : [profile],
   }
   const jobPath = join(mkdtempSync(join(tmpdir(), 'spanwright-line-')), 'line.job.json')
   const made = createJob(jobPath, job)
@@ -116,7 +116,7 @@ export function openLineHost(jobPath: string, bench: Bench | null, profile: Prof
   return createHost({
     store: store.value,
     shell: 'command line',
-    profiles: new Map([...bundledProfiles, [profile.id, profile]]),
+    profiles: new Map([...bundledProfiles, [profile.id, profile], ...store.value.job.profiles.map((own) => [own.id, own] as const)]),
     clock: nodeClock,
     bench: null,
     openBus({ link }) {

@@ -3,7 +3,7 @@ import { afterEach, describe, expect, it } from 'vitest'
 import type { Job } from '../../../app/job/schema.ts'
 import { fitting, spanwright, startCommand } from '../../builders/command-line.ts'
 import { killedWhileMoving } from '../../builders/killed-mover.ts'
-import { type LineHost, startLineHost } from '../../builders/line-host.ts'
+import { busProfile, type LineHost, startLineHost } from '../../builders/line-host.ts'
 
 let line: LineHost
 afterEach(() => line.bench.close())
@@ -48,6 +48,18 @@ describe('one indicator', { timeout: 60_000 }, () => {
     const ended = await spanwright('settings', 'resolve', ...job(), '--how', 'complete', '--by', 'A. Tester', '--json')
     expect(ended.code).toBe(0)
     expect(fitting('settings-resolve', ended.out)).toMatchObject({ ok: true, how: 'complete' })
+    expect([line.bench.saved('a')['bus.address'], units()]).toEqual([[7], [7]])
+  })
+
+  it('whose host was killed on the way, and that cannot be told, shows what to compare with its panel where it answers now', async () => {
+    line = await killedWhileMoving('reading-all', 1, { ...busProfile, id: 'untold', identity: { ...busProfile.identity, tests: [] } })
+    const complete = ['settings', 'resolve', ...job(), '--how', 'complete', '--by', 'A. Tester']
+    const asked = await spanwright(...complete)
+    expect(asked.code).toBe(4)
+    expect(asked.err).toMatch(/cannot be told\. Compare with its front panel:\n {2}identity\.serial +1001/)
+    expect(units()).toEqual([3])
+    const ended = await spanwright(...complete, '--panel-agrees')
+    expect(ended.code).toBe(0)
     expect([line.bench.saved('a')['bus.address'], units()]).toEqual([[7], [7]])
   })
 
