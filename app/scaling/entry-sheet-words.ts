@@ -1,9 +1,10 @@
 import type { EntrySheetView } from '../contract/entry-sheet-calls.ts'
 import { units } from '../quantity/units.ts'
+import { makeSafe } from '../safety-words.ts'
 
 /** Said with every sheet: on paper, on the screen, in the terminal. */
 export const safetyWords: readonly string[] = [
-  'The reading will jump: loop in manual, outputs and trips isolated, nobody under the load. A wrong digit can trip a plant or overload a crane.',
+  `The reading will jump. ${makeSafe} A wrong digit can trip a plant or overload a crane.`,
   'Note what stands there before you change it. Nothing else keeps the way back.',
 ]
 

@@ -1,6 +1,7 @@
 import type { Difference, WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
 import { explainWriteCause } from '../../app/contract/write-cause.ts'
 import { placeText } from '../../app/profile/bus-registers.ts'
+import { rulesFirst } from '../../app/safety-words.ts'
 
 const column = 26
 
@@ -17,6 +18,7 @@ export function previewLines(preview: WritePreview): string[] {
     ...preview.moves.map((m) => `A change of ${m.when} also moves ${m.moves.join(', ')}${m.why ? `: ${m.why}` : ''}`),
     `Steps: ${steps.join(', ')}. Touches ${preview.touches.map((t) => t.tag).join(', ') || 'no point'}.`,
     ...preview.cautions,
+    rulesFirst,
   ]
 }
 

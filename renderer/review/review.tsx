@@ -3,6 +3,7 @@ import { type ReactNode, useEffect, useState } from 'react'
 import type { IndicatorView, WritePreview } from '../../app/contract/views.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
+import { rulesFirst } from '../../app/safety-words.ts'
 import { explain } from '../figures/explain.ts'
 import { pressed } from '../frame/key-table.ts'
 import { useStopSending } from '../frame/stop-sending.ts'
@@ -227,8 +228,9 @@ function Preview({ job, preview, none, children }: { job: Job; preview: WritePre
     return text ? [{ tag: p.tag, text }] : []
   })
   const { unlocks, saves, restarts } = preview.procedure
+  const sealed = job.indicators.find((i) => i.id === preview.indicatorId)?.sealed
   const steps = [
-    unlocks ? 'unlocks the indicator' : null,
+    unlocks && !sealed ? 'unlocks the indicator' : null,
     'writes and reads back',
     saves ? 'saves in the indicator' : null,
     restarts ? 'restarts it' : null,
@@ -283,9 +285,19 @@ function Preview({ job, preview, none, children }: { job: Job; preview: WritePre
           {c}
         </p>
       ))}
+      {sealed ? (
+        <p className="caution">
+          <b>
+            {unlocks ? 'Unlocks and writes' : 'Writes'} to a sealed indicator ({sealed.seals}).
+          </b>{' '}
+          {sealed.broken
+            ? 'Re-verification is due afterwards.'
+            : 'Writing needs a name, a reason and the seal numbers first: Settings, Break the seal.'}
+        </p>
+      ) : null}
       <p className="second">
         Touches {preview.touches.map((t) => t.tag).join(', ')}; {steps.join(', ')}. The old values are kept on disk first and can be put
-        back.
+        back. {rulesFirst}
       </p>
       {children}
     </>

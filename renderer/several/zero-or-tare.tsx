@@ -3,6 +3,7 @@ import { useCallback, useEffect, useState } from 'react'
 import type { TakenOff } from '../../app/contract/command-calls.ts'
 import type { Job, Point } from '../../app/job/schema.ts'
 import { units } from '../../app/quantity/units.ts'
+import { makeAllSafe } from '../../app/safety-words.ts'
 import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
@@ -78,7 +79,7 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
     <Panel
       title={`Zero or tare ${words}`}
       onClose={closePanel}
-      beside={<span className="second">acts on the indicators; loop in manual, outputs isolated, nobody under a load</span>}
+      beside={<span className="second">Acts on the indicators. {makeAllSafe}</span>}
     >
       <div className="button-row">
         <Button aria-pressed={command === 'zero'} onClick={() => setCommand('zero')}>

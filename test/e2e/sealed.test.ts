@@ -22,6 +22,19 @@ describePeers(['chromium'], 'a sealed indicator, in a real browser', ({ chromium
     await browser.close()
   })
 
+  it('is named as such, louder than the other steps, where a write to it is reviewed', async () => {
+    const { host } = workbench.practice
+    const revision = host.topics.get('job')?.revision ?? 0
+    const intended = await host.call('point.intend', { pointId: 'wt-101', revision, values: { 'filter.time@1': '0.25' } })
+    expect(intended.ok).toBe(true)
+    await page.getByRole('button', { name: 'Review and write 1 setting…' }).click()
+    const review = page.getByRole('dialog', { name: 'Review and write' })
+    await review.locator('.caution', { hasText: 'Unlocks and writes to a sealed indicator (S-7).' }).waitFor()
+    expect(await review.locator('.caution', { hasText: 'Local rules' }).count()).toBe(0)
+    await review.getByText('Local rules and licensed practice come first.').waitFor()
+    await review.getByRole('button', { name: 'Close, write nothing' }).click()
+  })
+
   it('is read-only until name, reason and the right seal numbers are given, and says that re-verification is due', async () => {
     await page.getByLabel('Who is at the machine?').fill('A. Tester')
     await page.getByRole('button', { name: 'Start the visit' }).click()
