@@ -5,6 +5,7 @@ import { importError, pointField } from '../../app/contract/import-calls.ts'
 import { difference, identityView, liveSample, writePreview, writeReceipt } from '../../app/contract/views.ts'
 import { point, quickCheck, settingsImage, verdict } from '../../app/job/schema.ts'
 import { byteOrder, registerType, serialFormat } from '../../app/profile/schema.ts'
+import { quantityText } from '../../app/quantity/quantity-text.ts'
 import { jobOutputs } from './job-outputs.ts'
 
 const failure = z.strictObject({
@@ -54,6 +55,8 @@ const simulateOutput = z.strictObject({
   path: z.string().optional(),
   host: z.string().optional(),
   port: z.int().optional(),
+  scaled: z.boolean(),
+  sensor: z.strictObject({ capacity: quantityText, ratedOutput: quantityText }),
 })
 
 const indicator = z.strictObject({ id: z.string(), name: z.string(), unit: z.int(), profile: z.string() })

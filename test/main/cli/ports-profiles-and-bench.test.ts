@@ -71,7 +71,19 @@ describe('simulate', () => {
     started.child.kill('SIGINT')
     const { code, out } = await started.ended
     expect(code).toBe(0)
-    expect(fitting('simulate', out)).toMatchObject({ unit: 9, profile: 'two-pairs-float32-locked' })
+    expect(fitting('simulate', out)).toMatchObject({ unit: 9, profile: 'two-pairs-float32-locked', scaled: true })
+  })
+
+  it('starts scaled for the sensor it names, or as delivered where that is asked for', async () => {
+    const tcp = ['--profile', 'front-panel-only', '--link', 'modbus-tcp', '--json']
+    const scaled = startCommand('simulate', ...tcp)
+    await scaled.said('a sensor of 10 kN and 2 mV/V, for which it is scaled. "load 2.5" puts 2.5 kN on it.')
+    scaled.child.kill('SIGINT')
+    expect(fitting('simulate', (await scaled.ended).out)).toMatchObject({ scaled: true, sensor: { capacity: { value: '10', unit: 'kN' } } })
+    const delivered = startCommand('simulate', ...tcp, '--as-delivered')
+    await delivered.said('for which nobody has scaled it')
+    delivered.child.kill('SIGINT')
+    expect(fitting('simulate', (await delivered.ended).out)).toMatchObject({ scaled: false })
   })
 
   it('names the profiles there are where it does not know one', async () => {
