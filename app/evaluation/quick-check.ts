@@ -54,6 +54,13 @@ function evaluateSteps(check: Pick<QuickCheck, 'steps' | 'unit'>, point: Point, 
   return steps
 }
 
+/**
+ * Whether an error is beyond the tolerance for certain: a reading rounded to an interval coarser than the tolerance proves it only beyond
+ * half an interval more. All in one unit, compared exactly; what is on the limit is not beyond it.
+ */
+export const provenBeyond = (error: Exact, tolerance: Exact, interval: Exact): boolean =>
+  error.abs().gt(interval.gt(tolerance) ? tolerance.add(interval.div(fromInteger(2))) : tolerance)
+
 /** What is missing of zero, load and zero again. */
 function missing(steps: EvaluatedStep[]): string[] {
   const [first, last] = [steps[0], steps.at(-1)]
@@ -86,8 +93,7 @@ export function evaluateQuickCheck(check: Pick<QuickCheck, 'steps' | 'unit'>, po
 
   const { symbol } = units[point.unit]
   const coarse = interval.gt(usable)
-  // a reading rounded to a coarse interval proves an error only beyond half an interval more
-  const proven = steps.filter((s) => s.error.abs().gt(coarse ? usable.add(interval.div(fromInteger(2))) : usable))
+  const proven = steps.filter((s) => provenBeyond(s.error, usable, interval))
   if (proven.length > 0)
     return {
       ...common,

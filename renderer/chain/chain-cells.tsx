@@ -7,14 +7,16 @@ import { units } from '../../app/quantity/units.ts'
 import { alwaysOn } from '../../app/scaling/always-on.ts'
 import { briefly } from '../figures/explain.ts'
 import { clockText, dateText, decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
+import { InDoubt } from '../parts/in-doubt.tsx'
 import { NotMeasured, Quantity, Shape } from '../parts/quantity.tsx'
-import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
-import type { PlaceId } from '../places/place-ids.ts'
+import { type PlaceId, placeIds } from '../places/place-ids.ts'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
 import { certifiedSignalPerLoad, meanRatedOutput } from './certificate-line.ts'
 import { heldExcitation, heldLine, heldRange } from './held-line.ts'
 import { implied } from './implied-by-held.ts'
 import { isSuperseded, judgeCheck } from './judge-check.ts'
+import { readingDoubts } from './reading-doubts.ts'
+import { readingOff } from './reading-off.ts'
 import { readingState, signalState } from './reading-text.ts'
 import { scalingDoubt } from './scaling-doubt.ts'
 
@@ -217,13 +219,15 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
 
   reading(view) {
     const state = readingState(view)
-    const doubtful = scalingDoubt(view) !== undefined
+    const doubts = readingDoubts(view)
+    const off = readingOff(view)
+    const tone = off ? 'attention' : state.tone
     const detail = state.origin === 'not read' ? state.word : `${state.word} · ${state.kind}`
     if (state.reading === null) return { most: '–', detail, tone: state.tone }
     return {
       most: (
-        <span className={doubtful && state.tone === 'plain' ? 'attention' : undefined}>
-          {doubtful ? <ScalingInDoubt /> : null}
+        <span className={doubts.length > 0 && state.tone === 'plain' ? 'attention' : undefined}>
+          <InDoubt of={doubts} />
           {state.alarm === null ? null : (
             <>
               <Shape kind="square" />
@@ -235,9 +239,13 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
           </span>
         </span>
       ),
-      detail: doubtful ? `${state.word} · scaling in doubt` : detail,
-      tone: state.tone,
-      ...(state.tone === 'plain' ? {} : { phrase: state.origin === 'stale' ? `reading ${state.word}` : state.word }),
+      detail: doubts[0] ? `${state.word} · ${doubts[0].said}` : detail,
+      tone,
+      ...(off
+        ? { phrase: `${off.error}; ${off.tolerance}` }
+        : tone === 'plain'
+          ? {}
+          : { phrase: state.origin === 'stale' ? `reading ${state.word}` : state.word }),
     }
   },
 
@@ -290,9 +298,11 @@ const modelWords = ({ profile }: PointView) => profile?.scaling.model.replaceAll
 
 const sameDay = (instant: string) => new Date(instant).toDateString() === new Date().toDateString()
 
-/** Phrases of all places where somebody has to look, in the order of the chain; lost before attention. */
+/** Phrases of all places where somebody has to look: what is lost, then the reading itself, then in the order of the chain. */
 export function needsAttention(view: PointView): { phrase: string; tone: 'attention' | 'lost' }[] {
-  const all = Object.values(chainCells).map((cell) => cell(view))
-  const found = all.flatMap(({ phrase, tone }) => (phrase && tone !== 'plain' ? [{ phrase, tone }] : []))
-  return found.sort((a, b) => Number(b.tone === 'lost') - Number(a.tone === 'lost'))
+  const found = placeIds.flatMap((place) => {
+    const { phrase, tone } = chainCells[place](view)
+    return phrase && tone !== 'plain' ? [{ phrase, tone, rank: tone === 'lost' ? 0 : place === 'reading' ? 1 : 2 }] : []
+  })
+  return found.sort((a, b) => a.rank - b.rank).map(({ phrase, tone }) => ({ phrase, tone }))
 }

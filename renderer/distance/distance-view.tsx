@@ -1,12 +1,12 @@
 import { useViewportSize } from '@mantine/hooks'
 import { useEffect, useRef } from 'react'
 import type { Job } from '../../app/job/schema.ts'
+import { readingDoubts } from '../chain/reading-doubts.ts'
 import { readingState } from '../chain/reading-text.ts'
-import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { numberText } from '../figures/number-text.ts'
 import { pressed } from '../frame/key-table.ts'
+import { InDoubt } from '../parts/in-doubt.tsx'
 import { Shape } from '../parts/quantity.tsx'
-import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import { useTopic } from '../state/host-context.tsx'
 import { type PointView, usePointViews } from '../state/point-view.ts'
 import { besideSize, distanceGrid, emsOf, mostPoints } from './digit-size.ts'
@@ -64,7 +64,6 @@ function widestText({ point }: PointView, sign: '.' | ','): string {
 function DistanceReading({ view, digitPx }: { view: PointView; digitPx: number }) {
   const { reading, unit, kind, word, alarm, struck, tone } = readingState(view)
   const besidePx = besideSize(digitPx)
-  const doubtful = scalingDoubt(view) !== undefined
   return (
     <div className="distance-reading">
       <div className="distance-tag" style={{ fontSize: besidePx }}>
@@ -82,13 +81,8 @@ function DistanceReading({ view, digitPx }: { view: PointView; digitPx: number }
           {tone === 'lost' ? <Shape kind="square" /> : null}
           {word}
           {reading === null ? '' : ` · ${kind}`}
-        </span>
-        {doubtful ? (
-          <>
-            {' '}
-            <ScalingInDoubt said />
-          </>
-        ) : null}
+        </span>{' '}
+        <InDoubt of={readingDoubts(view)} said />
       </div>
     </div>
   )

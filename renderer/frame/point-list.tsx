@@ -1,10 +1,10 @@
 import { useRef } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { needsAttention } from '../chain/chain-cells.tsx'
+import { readingDoubts } from '../chain/reading-doubts.ts'
 import { readingState } from '../chain/reading-text.ts'
-import { scalingDoubt } from '../chain/scaling-doubt.ts'
+import { InDoubt } from '../parts/in-doubt.tsx'
 import { Quantity, Shape } from '../parts/quantity.tsx'
-import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import type { PlaceId } from '../places/place-ids.ts'
 import { open } from '../state/navigation.ts'
 import { usePointView } from '../state/point-view.ts'
@@ -46,7 +46,7 @@ function ListItem({ pointId, place, isOpen }: { pointId: string; place: PlaceId;
   const view = usePointView(pointId)
   if (!view) return null
   const reading = readingState(view)
-  const doubtful = scalingDoubt(view) !== undefined
+  const doubts = readingDoubts(view)
   const [first] = needsAttention(view)
   return (
     <button type="button" className="list-item" aria-current={isOpen} onClick={() => open({ pointId, place })}>
@@ -55,8 +55,8 @@ function ListItem({ pointId, place, isOpen }: { pointId: string; place: PlaceId;
         {reading.reading === null ? (
           '–'
         ) : (
-          <span className={reading.alarm !== null ? 'lost' : doubtful && !reading.struck ? 'attention' : undefined}>
-            {doubtful ? <ScalingInDoubt /> : null}
+          <span className={reading.alarm !== null ? 'lost' : doubts.length > 0 && !reading.struck ? 'attention' : undefined}>
+            <InDoubt of={doubts} />
             <span className={reading.struck ? 'struck' : undefined}>
               <Quantity value={reading.reading} unit={reading.unit} strong={!reading.struck} />
             </span>

@@ -1,11 +1,9 @@
-import { Shape } from './quantity.tsx'
+import { type Doubt, InDoubt } from './in-doubt.tsx'
 
-/** The mark of a reading that scaling values make which the certificates contradict; `said` where there is room for the words. */
-export function ScalingInDoubt({ said = false }: { said?: boolean }) {
-  return (
-    <span className="attention nowrap" title={said ? undefined : 'scaling in doubt: the certificates contradict the scaling values held'}>
-      <Shape kind="triangle" />
-      {said ? 'scaling in doubt' : <span className="visually-hidden">scaling in doubt: </span>}
-    </span>
-  )
+export const scalingInDoubt: Doubt = {
+  said: 'scaling in doubt',
+  why: 'scaling in doubt: the certificates contradict the scaling values held',
 }
+
+/** The mark of what wrong scaling values make, whatever load is on. */
+export const ScalingInDoubt = ({ said = false }: { said?: boolean }) => <InDoubt of={[scalingInDoubt]} said={said} />

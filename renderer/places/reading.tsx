@@ -1,5 +1,6 @@
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
 import { heldExcitation, heldLine } from '../chain/held-line.ts'
+import { readingOff } from '../chain/reading-off.ts'
 import { readingState, signalState } from '../chain/reading-text.ts'
 import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
@@ -19,6 +20,7 @@ export function ReadingPlace({ view }: { view: PointView }) {
   const { point } = view
   const state = readingState(view)
   const doubt = scalingDoubt(view)
+  const off = readingOff(view)
   return (
     <div className="split">
       <div className="split-left">
@@ -27,6 +29,14 @@ export function ReadingPlace({ view }: { view: PointView }) {
           {point.tag} {point.name} · <Term of={state.kind === 'net' ? 'net' : 'gross'} /> · {state.word}
         </p>
         <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} alarmed={state.alarm !== null} />
+        {off ? (
+          <p className="caution small">
+            The reading is off by {off.error}; {off.tolerance}.{' '}
+            <button type="button" className="plain-link" onClick={() => open({ pointId: point.id, place: 'load' })}>
+              Look at what is expected
+            </button>
+          </p>
+        ) : null}
         {doubt ? (
           <p className="caution small">
             Scaled wrongly? The indicator’s scaling implies {doubt.sensitivity} mV/V, {doubt.offPercent} % off the certificate.{' '}

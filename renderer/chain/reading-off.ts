@@ -1,0 +1,53 @@
+import { provenBeyond } from '../../app/evaluation/quick-check.ts'
+import type { Point } from '../../app/job/schema.ts'
+import { type Exact, exact, toDecimal, zero } from '../../app/quantity/exact.ts'
+import { units } from '../../app/quantity/units.ts'
+import { decimalsOf, numberText, signedText } from '../figures/number-text.ts'
+import type { PointView } from '../state/point-view.ts'
+import { grossExact } from './gross-now.ts'
+import { readingState } from './reading-text.ts'
+
+export type ReadingOff = {
+  /** "+1.0 kg at 200 kg on it". */
+  error: string
+  /** "tolerance 0.4 kg". */
+  tolerance: string
+}
+
+/** More decimals than this tell nobody anything. */
+const mostMoreDecimals = 3
+
+/**
+ * Where the live gross reading lies outside the tolerance of the point at the load that somebody said is on it. Compared exactly, by the
+ * same rule as a check. Undefined where it lies within, and where nothing can be claimed: load or tolerance not known, reading not fresh,
+ * with trouble of its own, or net with a tare that is not known.
+ */
+export function readingOff(view: PointView): ReadingOff | undefined {
+  const { point, applied, job } = view
+  if (!applied || !point.tolerance || readingState(view).tone !== 'plain') return undefined
+  const gross = grossExact(view)
+  if (gross === undefined) return undefined
+  const [load, tolerance, interval] = [exact(applied.load), exact(point.tolerance.value), exact(point.scaleInterval)]
+  const error = gross.sub(load)
+  if (tolerance.lt(zero) || !provenBeyond(error, tolerance, interval)) return undefined
+  const sign = job.decimalSign
+  const { symbol } = units[point.unit]
+  return {
+    error: `${signedText(toDecimal(error, decimalsToTell(error, point)), sign)} ${symbol} ${atLoad(load, numberText(applied.load, sign), point)}`,
+    tolerance: `tolerance ${numberText(point.tolerance.value, sign)} ${symbol}`,
+  }
+}
+
+/** Rounded like the reading, an error of 0.44 would be the 0.4 that is allowed: as many decimals as make it more. */
+function decimalsToTell(error: Exact, { scaleInterval, tolerance }: Point): number {
+  const worth = Math.max(decimalsOf(scaleInterval), decimalsOf(tolerance?.value ?? ''))
+  const allowed = exact(tolerance?.value ?? '0')
+  const enough = [0, 1, 2].find((more) => exact(toDecimal(error.abs(), worth + more)).gt(allowed))
+  return worth + (enough ?? mostMoreDecimals)
+}
+
+function atLoad(load: Exact, text: string, { unit, loadPath }: Point): string {
+  const pressure = units[unit].dimension === 'pressure'
+  if (load.equals(zero) && loadPath.pressure !== 'absolute') return pressure ? 'while vented' : 'while empty'
+  return `at ${text} ${units[unit].symbol} ${pressure ? 'applied' : 'on it'}`
+}
