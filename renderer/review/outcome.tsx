@@ -4,6 +4,7 @@ import { placeText } from '../../app/profile/bus-registers.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
+import { ReadingsAcrossTable } from './readings-across-table.tsx'
 import { stepWords } from './step-words.ts'
 import type { WriteResult } from './use-reviews.ts'
 
@@ -40,6 +41,7 @@ export function Outcome({ name, result, short = false }: { name: string; result:
           </p>
         ) : null}
         {short ? null : <Written list={written} />}
+        {short || !result.before ? null : <ReadingsAcrossTable before={result.before} />}
       </div>
     )
   }

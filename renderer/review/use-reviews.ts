@@ -2,11 +2,16 @@ import { useCallback, useRef, useState } from 'react'
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
 import type { Job } from '../../app/job/schema.ts'
-import { type NotReached, useAsking } from '../state/host-context.tsx'
+import { type NotReached, useAsking, useHost } from '../state/host-context.tsx'
+import { gather } from '../state/point-view.ts'
+import { type ReadingBefore, readAnewAfter, readingsNow } from './readings-across.ts'
 import { begunHere, noteBegun, type Purpose } from './review-request.ts'
 
 type Refused = BusFailure | { kind: 'refused-request'; why: string; where?: string | undefined } | NotReached
-export type WriteResult = { ok: true; receipt: WriteReceipt } | { ok: false; failure: WriteFailure } | { unreached: string }
+export type WriteResult =
+  | { ok: true; receipt: WriteReceipt /** Readings before it, where they were known. */; before?: readonly ReadingBefore[] }
+  | { ok: false; failure: WriteFailure }
+  | { unreached: string }
 
 export type ReviewState =
   | { at: 'reading' }
@@ -27,6 +32,15 @@ export function useReviews(job: Job, indicatorIds: readonly string[]) {
   const now = useRef(states)
   const leaveOut = useRef(false)
   const { indicators } = job
+  const { store } = useHost()
+  const viewsOn = useCallback(
+    (indicatorId: string) => {
+      const known = store.topic('job')
+      const on = known?.points.filter((p) => p.indicatorId === indicatorId) ?? []
+      return on.flatMap((p) => (known && gather(store, known, null, p.id)) ?? [])
+    },
+    [store],
+  )
 
   const set = useCallback((id: string, state: ReviewState) => {
     now.current = new Map(now.current).set(id, state)
@@ -55,12 +69,14 @@ export function useReviews(job: Job, indicatorIds: readonly string[]) {
     async (id: string, preview: WritePreview) => {
       noteBegun(id, true)
       set(id, { at: 'writing', preview })
+      const before = readingsNow(viewsOn(id))
       const answer = await ask('settings.write', { previewId: preview.previewId })
-      if (answer.ok) return set(id, { at: 'ended', result: { ok: true, receipt: answer.value } })
+      if (answer.ok)
+        return set(id, { at: 'ended', result: { ok: true, receipt: answer.value, before: readAnewAfter(before, viewsOn(id)) } })
       const { failure } = answer
       set(id, { at: 'ended', result: failure.kind === 'not-reached' ? { unreached: failure.why } : { ok: false, failure } })
     },
-    [ask, set],
+    [ask, set, viewsOn],
   )
 
   /** Buses side by side, indicators of one bus one after another. */

@@ -40,7 +40,7 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await table.getByText('0.877\u200958').first().waitFor()
     // nothing is on the bench: the reading is off by all of it
     await place(page, 'Reading')
-      .getByText(/expect 500\.0 · \u2212(49|50)\d\./)
+      .getByText(/ · \u2212(49|50)\d\.\d kg at 500 kg on it/)
       .waitFor()
 
     await place(page, 'Wiring').click()

@@ -23,8 +23,8 @@ export function ErrorAlongLoad({ view, proposal, pairs }: { view: PointView; pro
   return (
     <>
       <p className="second small">
-        {point.tolerance ? `shaded: the tolerance, ± ${fixedText(band, 1, sign)} d` : 'shaded: half an interval'}
-        {held ? '; zero taken off' : ''}
+        {point.tolerance ? `shaded: the tolerance, ± ${fixedText(band, 1, sign)} d` : 'shaded: half an interval'}; span only, a zero error
+        is not shown
         {residuals.length > 0 ? '; points: measured loads' : ''}
       </p>
       <PlotFrame
