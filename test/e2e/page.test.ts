@@ -38,13 +38,12 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     }
     await page.getByRole('button', { name: 'Finish the check' }).click()
   }
-  const writeWhatIsReviewed = async () => {
+  const writeWhatIsReviewed = async (thenRow?: RegExp) => {
     await page.getByRole('button', { name: /^Write \d+ settings? to WT-101$/ }).click()
-    await page
-      .getByRole('dialog')
-      .getByText(/written, read back equal, saved/)
-      .waitFor()
-    await page.getByRole('dialog').getByRole('button', { name: 'Close' }).last().click()
+    const dialog = page.getByRole('dialog')
+    await dialog.getByText(/written, read back equal, saved/).waitFor()
+    if (thenRow) await dialog.getByRole('row', { name: thenRow }).waitFor()
+    await dialog.getByRole('button', { name: 'Close' }).last().click()
   }
   const text = (name: RegExp | string) => page.getByText(name).first().waitFor()
 
@@ -98,7 +97,8 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     await page.getByRole('button', { name: 'Put into intended values' }).click()
     await page.getByRole('button', { name: /^Review and write \d+ setting/ }).click()
     await text(/A reading of 0 moves by/)
-    await writeWhatIsReviewed()
+    // gross reading before, now, and expected with nothing on the bench
+    await writeWhatIsReviewed(/^WT-101 \S+ \u2212?0\.[0-4] kg 0\.0$/)
 
     await place(page, 'Settings').getByText('as intended').waitFor()
     await text('WT-101: the indicator holds what is intended')
