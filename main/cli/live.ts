@@ -1,5 +1,6 @@
 import type { Command } from 'commander'
 import type { LiveSample } from '../../app/contract/views.ts'
+import { signalText } from '../../app/evaluation/signal-worth.ts'
 import { type CommandEnd, failedBy, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import { seconds } from './numbers.ts'
@@ -40,12 +41,16 @@ async function live(options: Options, around: Around): Promise<CommandEnd | null
 
     const now = () => new Date().toISOString()
     let failing: string | null = null
+    let noise: number | null = null
     const line = (sample: LiveSample) => {
       failing = null
+      const view = host.topics.get('live', id)
+      // A changing load is no noise: what was known of it before still holds.
+      if (view?.state === 'fresh' && view.steady) noise = view.noiseSignal
       const { at: _, ...rest } = sample
       const at = now()
-      const signal =
-        sample.signal === null ? '' : `  ${sample.signal} ${sample.signalUnit}${sample.signalOrigin === 'derived' ? ' (derived)' : ''}`
+      const text = signalText(sample, noise)
+      const signal = text === null ? '' : `  ${text} ${sample.signalUnit}${sample.signalOrigin === 'derived' ? ' (derived)' : ''}`
       around.emit(`${at}  ${tag}  ${sample.reading ?? 'no number'} ${sample.unit}${signal}  ${sample.status.join(' ')}`.trimEnd(), {
         state: 'fresh',
         tag,

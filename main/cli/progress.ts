@@ -1,6 +1,8 @@
 export type Progress = {
   /** What is being done now, in a few words. */
   say(text: string): void
+  /** Lets something else be printed: on a screen the line gives way and comes back below it. */
+  aside(print: () => void): void
   /** Clears what stands on the screen; nothing more is shown. */
   end(): void
 }
@@ -18,6 +20,11 @@ export function showProgress(screen: Pick<NodeJS.WriteStream, 'write' | 'isTTY'>
     shown = text
     screen.write(screen.isTTY ? `\r\u001b[K${text}` : `${text}\n`)
   }
+  const clear = () => {
+    if (!screen.isTTY || shown === '') return
+    screen.write('\r\u001b[K')
+    shown = ''
+  }
   const timer = setTimeout(() => {
     loud = true
     show()
@@ -28,9 +35,14 @@ export function showProgress(screen: Pick<NodeJS.WriteStream, 'write' | 'isTTY'>
       text = next
       show()
     },
+    aside(print) {
+      clear()
+      print()
+      if (screen.isTTY) show()
+    },
     end() {
       clearTimeout(timer)
-      if (screen.isTTY && shown !== '') screen.write('\r\u001b[K')
+      clear()
       loud = false
     },
   }

@@ -29,8 +29,8 @@ export function run<O extends Given>(work: (options: O, around: Around, names: s
       interrupts,
       progress,
       json,
-      emit: (line, value) => console.log(json ? JSON.stringify(value) : line),
-      note: (line) => console.error(line),
+      emit: (line, value) => progress.aside(() => console.log(json ? JSON.stringify(value) : line)),
+      note: (line) => progress.aside(() => console.error(line)),
     }
     try {
       const end = await work(options, around, command.args)

@@ -66,7 +66,7 @@ async function runScan(options: Options, around: Around) {
     signal: around.interrupts.signal,
     onAsk: (n, of, unit, format) => around.progress.say(`${n} of ${of}: unit ${unit}${describe(format)}`),
     onFound: (one) => {
-      if (!around.json) around.note(foundLine(one))
+      if (!around.json) around.emit(foundLine(one), one)
     },
   })
   if (endedBy && endedBy.kind !== 'stopped') return failedBy(endedBy)
@@ -74,7 +74,8 @@ async function runScan(options: Options, around: Around) {
   return {
     exit: exitCode.done,
     lines: [
-      ...(found.length > 0 ? found.map(foundLine) : ['No unit answered.']),
+      // Those found stand there already, each from when it answered.
+      ...(found.length > 0 ? [] : ['No unit answered.']),
       ...unclear.map((u) => `unit ${u.unit}${describe(u.format)}: something answers, but not soundly`),
       ...(endedBy ? [`Ended early, after ${asked} of ${asks} requests.`] : []),
     ],

@@ -1,3 +1,4 @@
+import { signalText } from '../../app/evaluation/signal-worth.ts'
 import { ageText } from '../figures/number-text.ts'
 import type { PointView } from '../state/point-view.ts'
 import { beyondMaximum } from './beyond-maximum.ts'
@@ -78,6 +79,6 @@ export function signalState(view: PointView): { text: string; unit: 'mV/V' | 'mV
   const { live } = view
   if (!live || live.state === 'never-read' || live.sample.signal === null || live.sample.signalOrigin === 'none') return null
   const { signal, signalUnit, signalOrigin } = live.sample
-  const decimals = Math.min(signal.split('.')[1]?.length ?? 0, signalUnit === 'mV/V' ? 5 : 4)
-  return { text: Number(signal).toFixed(decimals), unit: signalUnit, origin: signalOrigin, value: Number(signal) }
+  const text = signalText(live.sample, null)
+  return text === null ? null : { text, unit: signalUnit, origin: signalOrigin, value: Number(signal) }
 }

@@ -37,7 +37,10 @@ describe('live', () => {
     const started = startCommand('live', ...job())
     await started.said('WT-101')
     started.child.kill('SIGINT')
-    expect((await started.ended).code).toBe(0)
+    const { code, out } = await started.ended
+    expect(code).toBe(0)
+    // As measured it comes with all digits of a single float.
+    expect(out).toMatch(/^\S+ {2}WT-101 {2}-?\d+\.\d kg {2}-?\d\.\d{5} mV\/V {2}/)
   })
 })
 
@@ -107,6 +110,18 @@ describe('scan', () => {
     expect(code).toBe(0)
     expect(err).toMatch(/^2 requests in 2 steps, only reads: 1 s at most/)
     expect(fitting('scan', out)).toMatchObject({ complete: true, asked: 2, found: [{ unit: 1, format: null }], unclear: [] })
+  })
+
+  it('lists each unit once, as it answers', async () => {
+    const { code, out, err } = await spanwright('scan', ...link(), '--units', '1-2', '--answer-ms', '100')
+    expect(code).toBe(0)
+    expect(out).toMatch(/^unit 1: answers in \d+ ms\n$/)
+    expect(err).not.toContain('answers')
+  })
+
+  it('says so where nobody answers', async () => {
+    const { out } = await spanwright('scan', ...link(), '--units', '3', '--answer-ms', '50')
+    expect(out).toBe('No unit answered.\n')
   })
 
   it('ends by Ctrl-C with what it found', async () => {
