@@ -16,7 +16,7 @@ function dismiss(): void {
   dismissed.set(true)
 }
 
-const isOffered = (pointId: string | null, stopped: boolean) => pointId === null && !stopped
+export const isOffered = (pointId: string | null, stopped: boolean) => pointId === null && !stopped
 
 /** One line for whoever is here for the first time; on the table only, and not while more urgent lines stand there. */
 export function FirstStepsOffer() {
