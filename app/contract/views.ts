@@ -144,7 +144,8 @@ export const liveSample = z.strictObject({
 export const liveView = z.discriminatedUnion('state', [
   z.strictObject({ state: z.literal('never-read') }),
   z.strictObject({ state: z.literal('fresh'), sample: liveSample, steady: z.boolean(), noiseSignal: z.number().nullable() }),
-  z.strictObject({ state: z.literal('stale'), sample: liveSample, ageMs: z.number(), because: busFailure }),
+  /** `missed`: polls missing since then, at the rate at which this indicator's readings came. */
+  z.strictObject({ state: z.literal('stale'), sample: liveSample, ageMs: z.number(), missed: z.int(), because: busFailure }),
 ])
 
 export const sessionView = z.strictObject({

@@ -11,14 +11,29 @@ import { busOf, indicatorOf, saveJob, type World } from './world.ts'
 export function attachBus(w: World, busId: string, opened: OpenBus): void {
   w.buses.set(busId, opened)
   const show = () => {
-    if (w.buses.get(busId) !== opened) return
-    const readingsPerSecond = w.rateOn(busId)
-    w.topics.set('bus', busId, { ...opened.view(), ...(readingsPerSecond === undefined ? {} : { readingsPerSecond }) })
+    if (w.buses.get(busId) === opened) showBus(w, busId)
   }
   opened.onChange(show)
   if (w.session.stopped) opened.stop()
   show()
 }
+
+/** Tells how an open bus is. Its indicators are counted by what is told of each, so that no two places tell different states. */
+export function showBus(w: World, busId: string): void {
+  const opened = w.buses.get(busId)
+  if (!opened) return
+  const readingsPerSecond = w.rateOn(busId)
+  const told = w.store.job.indicators.filter((i) => i.busId === busId).map((i) => w.sessions.get(i.id)?.view().answering)
+  w.topics.set('bus', busId, {
+    ...opened.view(),
+    answering: told.filter((answering) => answering === 'yes').length,
+    silent: told.filter((answering) => typeof answering === 'object' && isSilence(answering)).length,
+    ...(readingsPerSecond === undefined ? {} : { readingsPerSecond }),
+  })
+}
+
+/** The unit, not the bus or the person at the screen, is why nothing came. */
+const isSilence = ({ kind }: BusFailure) => kind !== 'stopped' && kind !== 'link-down' && kind !== 'other-master'
 
 /** Where an indicator of the job is reached, by what the job says. */
 export function placeOf(w: World, indicatorId: string): Place {

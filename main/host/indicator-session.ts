@@ -28,10 +28,12 @@ export function createIndicatorSession(options: SessionOptions) {
     view,
     refresh: state.refresh,
     read: state.read,
-    /** Told by the live loop; shown only when it changes, since polling is frequent. */
-    heardLive(answering: IndicatorView['answering']): void {
+    /** Told by the live loop; shown only when it changes, since polling is frequent; says whether it did. */
+    heardLive(answering: IndicatorView['answering']): boolean {
       const kind = (a: IndicatorView['answering']) => (typeof a === 'string' ? a : a.kind)
-      if (kind(answering) !== kind(view().answering)) show({ answering })
+      const changed = kind(answering) !== kind(view().answering)
+      if (changed) show({ answering })
+      return changed
     },
 
     identify: state.identify,

@@ -2,7 +2,9 @@ import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { LiveSample, LiveView } from '../../app/contract/views.ts'
 import { noise, steadiness, type TimedValue } from '../../app/evaluation/steadiness.ts'
 import { readLive } from '../indicator/live-read.ts'
+import { showBus } from './attach-bus.ts'
 import { isMet, meet } from './meet.ts'
+import { createPollRate, type PollRate } from './poll-rate.ts'
 import { indicatorOf, pointOf, pointsOn, type World } from './world.ts'
 
 const keptMs = 10_000
@@ -15,6 +17,9 @@ const batchEveryMs = 50
 const meetEveryMs = 5_000
 /** No indicator is polled faster than this: most convert 10 to 100 times a second. */
 const fastestPollMs = 50
+
+/** What a single poll may meet though the unit is there. */
+const mayPass: readonly BusFailure['kind'][] = ['no-reply', 'garbled', 'foreign', 'set-aside']
 
 type History = {
   readings: TimedValue[]
@@ -32,6 +37,7 @@ export function createLiveLoop(w: World) {
   let batch: LiveSample[] = []
   /** Times of complete live readings of the last seconds, by indicator. */
   const polls = new Map<string, number[]>()
+  const rates = new Map<string, PollRate>()
   const meetAgainAt = new Map<string, number>()
   let closed = false
 
@@ -70,13 +76,25 @@ export function createLiveLoop(w: World) {
 
   const show = (pointId: string, view: LiveView) => w.topics.set('live', pointId, view)
 
-  function lose(pointId: string, because: BusFailure): void {
+  /** Tells that a point has no reading now, and whether so: one lost answer is nothing as long as the next reading is not yet due. */
+  function lose(pointId: string, because: BusFailure): boolean {
     const h = historyOf(pointId)
-    if (h.last) show(pointId, { state: 'stale', sample: h.last, ageMs: Math.max(0, w.clock.now() - h.last.at), because })
-    else show(pointId, { state: 'never-read' })
+    if (h.last) {
+      const ageMs = Math.max(0, w.clock.now() - h.last.at)
+      const missed = rateOf(pointOf(w, pointId)?.indicatorId ?? '').missed(ageMs)
+      if (missed === 0 && mayPass.includes(because.kind)) return false
+      show(pointId, { state: 'stale', sample: h.last, ageMs, missed, because })
+    } else show(pointId, { state: 'never-read' })
     h.readings = []
     h.signals = []
     h.texts = []
+    return true
+  }
+
+  function rateOf(indicatorId: string): PollRate {
+    const rate = rates.get(indicatorId) ?? createPollRate()
+    rates.set(indicatorId, rate)
+    return rate
   }
 
   function steadyNow(pointId: string) {
@@ -116,10 +134,11 @@ export function createLiveLoop(w: World) {
       if (closed) return
       if (read.ok) {
         pollsLately(indicatorId).push(w.clock.now())
+        rateOf(indicatorId).answered(w.clock.now())
         for (const sample of read.value) keep(sample)
       }
-      if (!read.ok) for (const c of channels) lose(c.pointId, read.failure)
-      session.heardLive(read.ok ? 'yes' : read.failure)
+      const lost = !read.ok && channels.map((c) => lose(c.pointId, read.failure)).includes(true)
+      if ((read.ok || lost) && session.heardLive(read.ok ? 'yes' : read.failure)) showBus(w, busId)
       if (read.ok) await meetLate(indicatorId)
       const spare = fastestPollMs - (w.clock.now() - began)
       await w.clock.pause(read.ok ? Math.max(0, spare) : Math.max(200, spare))

@@ -15,12 +15,12 @@ export type ReadingState = {
   /** The word for what the indicator itself gives, steady, moving or its trouble, whatever load that is. */
   given: string
   origin: 'live' | 'stale' | 'not read'
-  /** More than three polls missed: large digits are struck out. */
+  /** Three polls or more are missed, at the rate of this bus: digits are struck out. */
   struck: boolean
   tone: 'plain' | 'attention' | 'lost'
 }
 
-const strikeAfterMs = 1_500
+const strikeAfterPolls = 3
 
 const statusWords: Record<string, string> = {
   'over-range': 'over range',
@@ -56,7 +56,7 @@ export function readingState(view: PointView): ReadingState {
       alarm: null,
       given: 'stale',
       origin: 'stale',
-      struck: live.ageMs >= strikeAfterMs,
+      struck: live.missed >= strikeAfterPolls,
       tone: live.because.kind === 'stopped' ? 'attention' : 'lost',
     }
   const trouble = sample.status.flatMap((s) => statusWords[s] ?? [])

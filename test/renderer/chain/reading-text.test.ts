@@ -28,14 +28,17 @@ describe('readingState', () => {
   })
 
   it('gives a stale one its age and never calls it steady', () => {
-    const state = stateOf({ state: 'stale', sample: { ...sample, status: [] }, ageMs: 4_200, because })
+    const state = stateOf({ state: 'stale', sample: { ...sample, status: [] }, ageMs: 4_200, missed: 4, because })
 
     expect(state).toMatchObject({ origin: 'stale', tone: 'lost', struck: true })
     expect(state.word).toMatch(/4\.2.s old/)
   })
 
-  it('strikes the digits out only once more than one poll is missed', () => {
-    expect(stateOf({ state: 'stale', sample: { ...sample, status: [] }, ageMs: 300, because }).struck).toBe(false)
+  it('strikes the digits out once three polls are missed, however long that takes on this bus', () => {
+    const struck = (ageMs: number, missed: number) =>
+      stateOf({ state: 'stale', sample: { ...sample, status: [] }, ageMs, missed, because }).struck
+
+    expect([struck(4_400, 2), struck(4_500, 3), struck(1_500, 3)]).toEqual([false, true, true])
   })
 
   it('puts trouble that the indicator reports before steadiness', () => {
