@@ -28,7 +28,7 @@ export function Outcome({ name, result, short = false }: { name: string; result:
             {name}: {settings(written.length)} written, read back equal{saved ? ', saved' : ''}.
           </b>{' '}
           {saved ? '' : 'Not saved in the indicator: a power cut brings the old values back. '}
-          {alsoMoved.length === 0 ? 'Nothing else moved.' : ''}
+          {alsoMoved.length === 0 ? 'No other setting changed.' : ''}
           {moved
             ? moved.when === 'now'
               ? ` It answers at ${placeText(moved.to)} now.`
@@ -67,7 +67,9 @@ function Written({ list }: { list: readonly { key: string; held: string | null; 
         {list.map((d) => (
           <tr key={d.key}>
             <td>{settingWords(d.key)}</td>
-            <td className="is-right">{plain(d.held)}</td>
+            <td className="is-right">
+              {plain(d.held)} {d.held === null ? null : <span className="unit">{d.unit}</span>}
+            </td>
             <td className="is-right">
               <b>{plain(d.intended)}</b> <span className="unit">{d.unit}</span>
             </td>

@@ -260,7 +260,9 @@ function Preview({ job, preview, none, children }: { job: Job; preview: WritePre
           {preview.writes.map((d) => (
             <tr key={d.key}>
               <td>{settingWords(d.key)}</td>
-              <td className="is-right">{plain(d.held)}</td>
+              <td className="is-right">
+                {plain(d.held)} {d.held === null ? null : <span className="unit">{d.unit}</span>}
+              </td>
               <td className="second">→</td>
               <td>
                 <b>{plain(d.intended)}</b> <span className="unit">{d.unit}</span>
