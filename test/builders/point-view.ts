@@ -25,5 +25,6 @@ export const staleLive = (sample: LiveSample): LiveView => ({
   state: 'stale',
   sample,
   ageMs: 9_000,
+  missed: 9,
   because: { kind: 'no-reply', waitedMs: 300, tries: 2 },
 })

@@ -62,7 +62,10 @@ describe('a capture is armed', () => {
     ['over range', fresh('500.2', true, ['over-range'])],
     ['no number', fresh(null)],
     ['never read', { state: 'never-read' } as const],
-    ['stale', { state: 'stale', sample: sample('500.2'), ageMs: 900, missed: 1, because: { kind: 'no-reply', waitedMs: 300, tries: 3 } } as const],
+    [
+      'stale',
+      { state: 'stale', sample: sample('500.2'), ageMs: 900, missed: 1, because: { kind: 'no-reply', waitedMs: 300, tries: 3 } } as const,
+    ],
   ])('not while %s', (_name, live) => {
     expect(captureReady(viewOf(live), '500', zeroTaken).armed).toBe(false)
   })
