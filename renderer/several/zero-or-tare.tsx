@@ -1,12 +1,10 @@
 import { Button, Checkbox } from '@mantine/core'
 import { useCallback, useEffect, useState } from 'react'
-import type { TakenOff } from '../../app/contract/command-calls.ts'
 import type { Job, Point } from '../../app/job/schema.ts'
-import { units } from '../../app/quantity/units.ts'
 import { makeAllSafe } from '../../app/safety-words.ts'
 import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { explain } from '../figures/explain.ts'
-import { numberText } from '../figures/number-text.ts'
+import { clockText, numberText } from '../figures/number-text.ts'
 import { Panel } from '../parts/panel.tsx'
 import { ScalingInDoubt } from '../parts/scaling-in-doubt.tsx'
 import { useAsking } from '../state/host-context.tsx'
@@ -15,15 +13,10 @@ import { profileOf } from '../state/profiles.ts'
 import { closePanel } from '../table/below.ts'
 import { inWords, type Scope, scopeWords } from '../table/choice.ts'
 import { Term } from '../terms/term.tsx'
+import { amountText, isConfirmed, type Row, rowOf } from './command-row.ts'
 import { runSeveral } from './runs.ts'
 
 type Command = 'zero' | 'tare'
-/** What is known of one point before it is commanded. */
-type Row = { point: Point } & (
-  | { at: 'reading' }
-  | { at: 'never'; why: string }
-  | { at: 'known'; taken: TakenOff; agreed: boolean; vented: boolean }
-)
 
 /** Zero or tare of several points: each with what it takes off; what is above the limit, or under pressure, is confirmed singly. */
 export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
@@ -35,23 +28,22 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
   const doubtful = usePointViews(scope.ids).flatMap((view) => (scalingDoubt(view) ? [view.point.id] : []))
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: read anew for another choice or command, not for every edit of the job
+  const lookAt = useCallback(
+    async (point: Point) => {
+      const show = (row: Row) => setRows((now) => now.map((r) => (r.point.id === point.id ? row : r)))
+      show({ point, at: 'reading' })
+      const profile = profileOf(job, job.indicators.find((i) => i.id === point.indicatorId)?.profileId ?? '')
+      if (!profile?.commands[command]) return show({ point, at: 'never', why: `its profile names no ${command}` })
+      show(rowOf(point, await ask('indicator.preview-command', { pointId: point.id, command }), new Date()))
+    },
+    [ask, command, ids],
+  )
+  // biome-ignore lint/correctness/useExhaustiveDependencies: as above
   const look = useCallback(async () => {
     const points = job.points.filter((p) => ids.split(',').includes(p.id))
     setRows(points.map((point) => ({ point, at: 'reading' })))
-    await Promise.all(
-      points.map(async (point) => {
-        const row = await lookAt(point)
-        setRows((now) => now.map((r) => (r.point.id === point.id ? row : r)))
-      }),
-    )
-    async function lookAt(point: Point): Promise<Row> {
-      const profile = profileOf(job, job.indicators.find((i) => i.id === point.indicatorId)?.profileId ?? '')
-      if (!profile?.commands[command]) return { point, at: 'never', why: `its profile names no ${command}` }
-      const answer = await ask('indicator.preview-command', { pointId: point.id, command })
-      if (!answer.ok) return { point, at: 'never', why: explain(answer.failure) }
-      return { point, at: 'known', taken: answer.value, agreed: false, vented: false }
-    }
-  }, [ask, command, ids])
+    await Promise.all(points.map(lookAt))
+  }, [lookAt, ids])
   useEffect(() => void look(), [look])
 
   const set = (pointId: string, change: { agreed?: boolean; vented?: boolean }) =>
@@ -65,9 +57,9 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
       act: async () => {
         const confirmed = { ...(taken.amount === null ? {} : { amount: taken.amount }), ...(vented ? { vented: true as const } : {}) }
         const answer = await ask('indicator.command', { pointId: point.id, command, confirmed })
-        const amount = taken.amount === null ? '' : `: ${numberText(taken.amount, job.decimalSign)} ${units[taken.unit].symbol} taken off`
+        const amount = amountText(taken, point, job.decimalSign)
         return answer.ok
-          ? ({ state: 'done', says: `${doneWords[command]}${amount}` } as const)
+          ? ({ state: 'done', says: `${doneWords[command]}${amount === null ? '' : `: ${amount} taken off`}` } as const)
           : ({ state: 'failed', says: explain(answer.failure) } as const)
       },
     }))
@@ -91,7 +83,9 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
         <Button onClick={() => void look()}>Read again</Button>
         <span className="second">
           {command === 'zero' ? (
-            'takes what is on now off the gross value, for good'
+            <>
+              takes what is on now off the gross value; <span className="attention">cannot be undone here</span>
+            </>
           ) : (
             <>
               <Term of="tare">tare</Term>: net starts at nought; gross stays
@@ -123,6 +117,7 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
                 doubtful={doubtful.includes(row.point.id)}
                 sign={job.decimalSign}
                 onSet={(change) => set(row.point.id, change)}
+                onLookAgain={() => void lookAt(row.point)}
               />
             </tr>
           ))}
@@ -148,8 +143,9 @@ function RowCells(props: {
   doubtful: boolean
   sign: '.' | ','
   onSet: (change: { agreed?: boolean; vented?: boolean }) => void
+  onLookAgain: () => void
 }) {
-  const { row, doubtful, sign, onSet } = props
+  const { row, doubtful, sign, onSet, onLookAgain } = props
   if (row.at === 'reading')
     return (
       <td colSpan={3} className="second">
@@ -162,8 +158,20 @@ function RowCells(props: {
         <span className="attention">not possible:</span> {row.why}
       </td>
     )
+  if (row.at === 'silent')
+    return (
+      <td colSpan={3}>
+        <span className="attention">
+          {row.word} at {clockText(row.when)}
+        </span>{' '}
+        <Button size="compact-sm" onClick={onLookAgain} aria-label={`Look again at ${row.point.tag}`}>
+          Look again
+        </Button>{' '}
+        <span className="second">{row.why}</span>
+      </td>
+    )
   const { taken } = row
-  const amount = taken.amount === null ? null : `${numberText(taken.amount, sign)} ${units[taken.unit].symbol}`
+  const amount = amountText(taken, row.point, sign)
   return (
     <>
       <td className="is-right">
@@ -192,6 +200,3 @@ function RowCells(props: {
     </>
   )
 }
-
-const isConfirmed = ({ taken, agreed, vented }: Extract<Row, { at: 'known' }>) =>
-  taken.confirm.every((what) => (what === 'above-limit' ? agreed : what === 'vented' ? vented : false))

@@ -51,6 +51,12 @@ export function scopeWords({ ids, kind }: Scope): string {
   return kind === 'all' ? `all ${inWords(ids.length)}` : `these ${inWords(ids.length)}`
 }
 
+/** The same for a button, short: "all 8", "3 chosen", "5 shown", or the tag of the only one. */
+export function scopeShort({ ids, kind }: Scope, job: Pick<Job, 'points'>): string {
+  const only = ids.length === 1 ? job.points.find((p) => p.id === ids[0])?.tag : undefined
+  return only ?? (kind === 'all' ? `all ${ids.length}` : `${ids.length} ${kind}`)
+}
+
 /** What is chosen; else what is shown, which may be all. */
 export function scopeOf(chosen: readonly string[], shown: readonly string[], all: number): Scope {
   if (chosen.length > 0) return { ids: chosen, kind: 'chosen' }

@@ -7,7 +7,7 @@ import { useHost, useTopic } from '../state/host-context.tsx'
 import type { Attention } from './attention.ts'
 import { type Below, below, makeRoom, toggleBelow } from './below.ts'
 import { BeyondEdges } from './beyond.tsx'
-import { chooseNone, type Scope, scopeWords } from './choice.ts'
+import { chooseNone, type Scope, scopeShort, scopeWords } from './choice.ts'
 import type { Order } from './order.ts'
 
 type Props = {
@@ -26,6 +26,7 @@ export function ScopeBar({ job, scope, order, attention, list, trendShown }: Pro
   const stopped = useTopic('session')?.stopped ?? false
   const recorded = useRecorded(scope.ids)
   const words = scopeWords(scope)
+  const these = scopeShort(scope, job)
   const onBus = indicatorsOf(job, scope.ids).length
   const why =
     scope.ids.length === 0
@@ -51,16 +52,16 @@ export function ScopeBar({ job, scope, order, attention, list, trendShown }: Pro
       <AttentionCount order={order} attention={attention} list={list} />
       <span className="spring" />
       <Button disabled={barred} title={why} onClick={() => void readSettings(scope.ids, words)}>
-        Read settings
+        Read settings of {these}
       </Button>
       <Button disabled={barred} title={why} onClick={() => void identify(scope.ids, words)}>
-        Identify
+        Identify {these}
       </Button>
       <PanelButton of="zero" panel={panel} disabled={barred} title={why}>
-        Zero or tare…
+        {`Zero or tare ${these}…`}
       </PanelButton>
       {all ? (
-        <Button onClick={() => void endRecording(recorded, words)}>Stop recording</Button>
+        <Button onClick={() => void endRecording(recorded, words)}>Stop recording {these}</Button>
       ) : (
         <Button
           disabled={barred}
@@ -72,11 +73,11 @@ export function ScopeBar({ job, scope, order, attention, list, trendShown }: Pro
             )
           }
         >
-          Record
+          Record {these}
         </Button>
       )}
       <PanelButton of="edit" panel={panel} disabled={scope.ids.length === 0}>
-        Edit…
+        {`Edit ${these}…`}
       </PanelButton>
       <span className="bar-rule" aria-hidden="true" />
       <Button

@@ -83,7 +83,7 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
     await start()
     await tabTo(page, /^WT-101 Reading /)
     await keys('Space', 'Shift+ArrowDown')
-    await pressOn(page, /^Edit…$/)
+    await pressOn(page, /^Edit 2 chosen…$/)
     await tabTo(page, /^Scale interval d of these two$/)
     await page.keyboard.insertText('0.5 bar')
     await text(/bar is a unit of pressure/)
@@ -105,7 +105,7 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
       .waitFor()
     await tabTo(page, /^WT-101 Reading /)
     await keys('Space', 'End', 'ArrowDown', 'ArrowDown', 'ArrowDown', 'ArrowDown', 'Space')
-    await pressOn(page, /^Zero or tare…$/)
+    await pressOn(page, /^Zero or tare 2 chosen…$/)
     await text(/PT-301 is vented/)
     expect(await page.getByRole('button', { name: 'Zero these two' }).isDisabled()).toBe(true)
 
@@ -147,7 +147,7 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
     await tabTo(page, /^[WP]T-\d+ (Reading|Load) /)
     await keys('Control+a')
     await text('These 30')
-    await pressOn(page, /^Read settings$/)
+    await pressOn(page, /^Read settings of 30 chosen$/)
     await text('11 done')
 
     await tabTo(page, /^[WP]T-\d+ (Reading|Load) /)

@@ -73,8 +73,8 @@ export const screens: readonly Screen[] = [
       await page.getByRole('table', { name: 'What is not right' }).waitFor()
     },
   },
-  { name: 'edit-several', open: ({ page }) => button(page, 'Edit…').click() },
-  { name: 'zero-several', open: ({ page }) => button(page, 'Zero or tare…').click() },
+  { name: 'edit-several', open: ({ page }) => button(page, /^Edit .*…$/).click() },
+  { name: 'zero-several', open: ({ page }) => button(page, /^Zero or tare .*…$/).click() },
   { name: 'keys', open: ({ page }) => page.getByRole('button', { name: /^Keys/ }).click() },
   { name: 'log-empty', open: ({ page }) => button(page, 'Log of writes').click() },
   {

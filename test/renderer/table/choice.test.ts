@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { type Choice, rangeTo, scopeOf, scopeWords, toggled } from '../../../renderer/table/choice.ts'
+import { practiceJob } from '../../../main/practice/practice-job.ts'
+import { type Choice, rangeTo, scopeOf, scopeShort, scopeWords, toggled } from '../../../renderer/table/choice.ts'
 
 const shown = ['a', 'b', 'c', 'd', 'e']
 const none: Choice = { ids: [], from: null, before: [] }
@@ -43,5 +44,17 @@ describe('how far an action goes is said', () => {
     [scopeOf([], Array.from({ length: 30 }, String), 30), 'all 30'],
   ])('%o: %s', (scope, words) => {
     expect(scopeWords(scope)).toBe(words)
+  })
+
+  const job = practiceJob()
+  const ids = job.points.map((p) => p.id)
+  it.each([
+    [scopeOf([], ids, ids.length), 'all 5'],
+    [scopeOf([], ids.slice(0, 2), ids.length), '2 shown'],
+    [scopeOf(ids.slice(0, 3), ids, ids.length), '3 chosen'],
+    [scopeOf(['wt-102'], ids, ids.length), 'WT-102'],
+    [scopeOf([], ['pt-301'], ids.length), 'PT-301'],
+  ])('in a button, %o: %s', (scope, words) => {
+    expect(scopeShort(scope, job)).toBe(words)
   })
 })
