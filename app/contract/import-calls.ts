@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { id, point } from '../job/schema.ts'
+import { unitId } from '../quantity/quantity-text.ts'
 import { editProblem, resultOf } from './replies.ts'
 
 /** What a column of a sheet of points can hold. */
@@ -39,6 +40,9 @@ export const pointTemplate = z.strictObject({
 /** One thing wrong with an import: row as the sheet counts it (the heading is row 1), the column's heading, what would be right. */
 export const importError = z.strictObject({ row: z.int(), column: z.string(), why: z.string() })
 
+/** What a column was taken for. `bareIn`: units that its numbers without one were taken in, which are those of the maximum load. */
+const sheetHeading = z.strictObject({ heading: z.string(), field: pointField.nullable(), bareIn: z.array(unitId).optional() })
+
 export const importCalls = {
   /** Reads points from the text of a CSV file or from a template point. A dry run adds nothing; one wrong row adds nothing, unless `partly`. */
   'points.import': {
@@ -59,7 +63,7 @@ export const importCalls = {
         points: z.array(point),
         errors: z.array(importError),
         /** Headings of the sheet and what each was taken for; null is not read. */
-        columns: z.array(z.strictObject({ heading: z.string(), field: pointField.nullable() })),
+        columns: z.array(sheetHeading),
       }),
       editProblem,
     ),
@@ -69,4 +73,5 @@ export const importCalls = {
 export type PointField = z.infer<typeof pointField>
 export type ColumnMapping = z.infer<typeof columnMapping>
 export type PointTemplate = z.infer<typeof pointTemplate>
+export type SheetHeading = z.infer<typeof sheetHeading>
 export type ImportError = z.infer<typeof importError>

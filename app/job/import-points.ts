@@ -39,6 +39,7 @@ export function importPoints(rows: readonly (readonly string[])[], context: Impo
   if (filled.length === 0) return whole('The sheet has headings but no rows.')
   if (filled.length > mostRows) return whole(`The sheet has ${filled.length} rows; at most ${mostRows} are taken at once.`)
   const points: Point[] = []
+  const bareIn = new Set<UnitId>()
   for (const { cells, row } of filled) {
     const reader = rowReader(cells, row, columns, context.decimalSign)
     const extra = cells.slice(headings.length).find((c) => c.trim() !== '')
@@ -47,10 +48,14 @@ export function importPoints(rows: readonly (readonly string[])[], context: Impo
     const point = pointOfRow(reader, context)
     const clash = point && pointClash(point, [...context.points, ...points], [...context.indicators], context.profiles)
     if (clash) reader.wrong(clashField[clash.where], clash.why)
-    if (point && reader.errors.length === 0) points.push(point)
+    if (point && reader.errors.length === 0) {
+      points.push(point)
+      if (reader.isBare('scaleInterval')) bareIn.add(point.unit)
+    }
     errors.push(...reader.errors)
   }
-  return { points, errors, columns: taken }
+  const said = taken.map((t) => (t.field === 'scaleInterval' && bareIn.size > 0 ? { ...t, bareIn: [...bareIn] } : t))
+  return { points, errors, columns: said }
 }
 
 const clashField = {
@@ -80,7 +85,14 @@ function rowReader(cells: readonly string[], row: number, columns: readonly Shee
     errors,
     text,
     wrong,
-    headingUnit: (field: PointField) => column(field)?.unit,
+    /** A number without a unit, in its cell as in its heading. */
+    isBare: (field: PointField) => column(field)?.unit === undefined && parseNumber(text(field), decimalSign).ok,
+    /** The unit that a quantity is written in, in its cell or in its heading. */
+    writtenUnit(field: PointField, dimensions: readonly Dimension[]): UnitId | undefined {
+      const unit = column(field)?.unit
+      const parsed = parseQuantity(text(field), { decimalSign, dimensions, ...(unit ? { unit } : {}) })
+      return parsed.ok ? parsed.value.unit : undefined
+    },
     /** A quantity; the unit of the heading, or `unit`, where the cell has a number only. */
     quantity(field: PointField, dimensions: readonly Dimension[], unit?: UnitId): QuantityText | undefined {
       const typed = text(field)
@@ -105,6 +117,12 @@ function pointOfRow(row: RowReader, context: ImportContext): Point | undefined {
   const unit = unitOfPoint(row)
   if (!unit) return undefined
   const inUnit = (field: PointField) => loadIn(row, field, unit)
+  const unitOfMax = row.writtenUnit('maximumLoad', loads)
+  if (unitOfMax && unitOfMax !== unit && row.isBare('scaleInterval'))
+    row.wrong(
+      'scaleInterval',
+      `The maximum load is written in ${unitOfMax}, the point is in ${unit}: write the scale interval with its unit, like "${row.text('scaleInterval')} ${unit}".`,
+    )
   const [maximumLoad, scaleInterval] = [inUnit('maximumLoad'), inUnit('scaleInterval')]
   const place = placeOf(row, context.indicators)
   const candidate = {

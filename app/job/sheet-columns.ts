@@ -1,4 +1,4 @@
-import { type ColumnMapping, type ImportError, type PointField, pointField } from '../contract/import-calls.ts'
+import { type ColumnMapping, type ImportError, type PointField, pointField, type SheetHeading } from '../contract/import-calls.ts'
 import { unitsNamed } from '../quantity/unit-names.ts'
 import type { UnitId } from '../quantity/units.ts'
 
@@ -7,7 +7,7 @@ export type SheetColumn = { index: number; heading: string; field: PointField; u
 export type SheetColumns = {
   columns: SheetColumn[]
   /** Every heading of the sheet with what it was taken for. */
-  taken: { heading: string; field: PointField | null }[]
+  taken: SheetHeading[]
   errors: ImportError[]
 }
 

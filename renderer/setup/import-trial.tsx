@@ -30,30 +30,15 @@ export function ImportTrial({ job, trial, onDone }: { job: Job; trial: Import; o
     )
   if (!tried) return null
   const sound = tried.points.length
+  const bare = tried.columns.find((c) => c.bareIn !== undefined)
   return (
     <>
-      <div className="button-row">
-        {tried.errors.length === 0 ? (
-          <Button loading={running} disabled={sound === 0} onClick={() => void add(false)}>
-            Add {points(sound)}
-          </Button>
-        ) : (
-          <>
-            <span className="lost" role="status">
-              <Shape kind="square" />
-              {rowsOf(tried.errors)} {rowsOf(tried.errors) === 1 ? 'row is' : 'rows are'} not right; nothing is added yet
-            </span>
-            {sound > 0 ? (
-              <Button loading={running} onClick={() => void add(true)}>
-                Add the {points(sound)} that {sound === 1 ? 'is' : 'are'} right, leave out the rest
-              </Button>
-            ) : null}
-          </>
-        )}
-        {tried.errors.length === 0 ? (
-          <span className="second">Nothing is added before that, and nothing is written to an indicator.</span>
-        ) : null}
-      </div>
+      {tried.errors.length > 0 ? (
+        <p className="lost" role="status">
+          <Shape kind="square" />
+          {rowsOf(tried.errors)} {rowsOf(tried.errors) === 1 ? 'row is' : 'rows are'} not right; nothing is added yet
+        </p>
+      ) : null}
       {tried.errors.length > 0 ? (
         <table className="plain-table" aria-label="What is not right">
           <thead>
@@ -73,6 +58,26 @@ export function ImportTrial({ job, trial, onDone }: { job: Job; trial: Import; o
             ))}
           </tbody>
         </table>
+      ) : null}
+      <div className="button-row">
+        {tried.errors.length === 0 ? (
+          <>
+            <Button loading={running} disabled={sound === 0} onClick={() => void add(false)}>
+              Add {points(sound)}
+            </Button>
+            <span className="second">Nothing is added before that, and nothing is written to an indicator.</span>
+          </>
+        ) : sound > 0 ? (
+          <Button loading={running} onClick={() => void add(true)}>
+            Add the {points(sound)} that {sound === 1 ? 'is' : 'are'} right, leave out the rest
+          </Button>
+        ) : null}
+      </div>
+      {bare ? (
+        <p>
+          <span className="second">“{bare.heading}” has no unit: taken in</span> {bare.bareIn?.map((u) => units[u].symbol).join(', ')}
+          <span className="second">, {bare.bareIn?.length === 1 ? 'that' : 'those'} of the maximum load.</span>
+        </p>
       ) : null}
       {sound > 0 ? (
         <table className="plain-table" aria-label="What would be added">

@@ -32,11 +32,10 @@ export function rowOf(point: Point, answer: Answer, when: Date): Row {
   return { point, at: 'silent', word: failure.kind === 'not-reached' ? 'not asked' : briefly(failure), why, when }
 }
 
-/** What is taken off, with no more decimals than the scale interval of the point has; null where it is not known. */
+/** What is taken off, with the decimals of the scale interval as its reading has; null where it is not known. */
 export function amountText({ amount, unit }: TakenOff, point: Pick<Point, 'scaleInterval'>, sign: DecimalSign): string | null {
   if (amount === null) return null
-  const decimals = Math.min(decimalsOf(amount), decimalsOf(point.scaleInterval))
-  return `${numberText(toDecimal(exact(amount), decimals), sign)} ${units[unit].symbol}`
+  return `${numberText(toDecimal(exact(amount), decimalsOf(point.scaleInterval)), sign)} ${units[unit].symbol}`
 }
 
 export const isConfirmed = ({ taken, agreed, vented }: Extract<Row, { at: 'known' }>) =>

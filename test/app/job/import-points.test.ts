@@ -69,6 +69,28 @@ describe('points from a sheet', () => {
     expect(points).toMatchObject([{ unit: 'kg', maximumLoad: '2500', scaleInterval: '0.5' }])
   })
 
+  it('takes a scale interval without a unit in that of the maximum load, and says so', () => {
+    const rows = (d: string) => [
+      ['Tag', 'Max (t)', d],
+      ['WT-1', '2.5', '0.001'],
+    ]
+    const { points, columns } = importPoints(rows('d'), context())
+    expect(points).toMatchObject([{ unit: 't', maximumLoad: '2.5', scaleInterval: '0.001' }])
+    expect(columns[2]).toEqual({ heading: 'd', field: 'scaleInterval', bareIn: ['t'] })
+    expect(importPoints(rows('d (t)'), context()).columns[2]).toEqual({ heading: 'd (t)', field: 'scaleInterval' })
+  })
+
+  it('asks for the unit of a scale interval where maximum load and point have different ones', () => {
+    const rows = (d: string) => [
+      ['Tag', 'Max (t)', 'd', 'Unit'],
+      ['WT-1', '2.5', d, 'kg'],
+    ]
+    const { points, errors } = importPoints(rows('0.5'), context())
+    expect(points).toEqual([])
+    expect(errors).toEqual([{ row: 2, column: 'd', why: expect.stringContaining('like "0.5 kg"') }])
+    expect(importPoints(rows('0.5 kg'), context()).points).toMatchObject([{ maximumLoad: '2500', scaleInterval: '0.5' }])
+  })
+
   it('follows the mapping of the user before names, and says what it took', () => {
     const rows = [
       ['Loop', 'Range', 'Step', 'Tag'],

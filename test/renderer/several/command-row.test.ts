@@ -34,12 +34,11 @@ describe('a point looked at before it is zeroed', () => {
 describe('what a zero takes off', () => {
   const text = (amount: string | null, scaleInterval: string) => amountText({ ...taken, amount, confirm: [] }, { scaleInterval }, ',')
 
-  it('has no more decimals than the scale interval', () => {
+  it('has the decimals of the scale interval, no more and no less', () => {
     expect(text('499.98', '0.2')).toBe('500,0 kg')
     expect(text('499.98', '5')).toBe('500 kg')
+    expect(text('200', '0.2')).toBe('200,0 kg')
   })
-
-  it('has no digit that was not read', () => expect(text('499.9', '0.05')).toBe('499,9 kg'))
 
   it('is not known where the indicator gives no number', () => expect(text(null, '0.2')).toBeNull())
 })
