@@ -75,8 +75,8 @@ export function expectedChain(
   })
 }
 
-/** Measured zero in mV/V; in mV it needs the excitation. */
-function measuredZero(point: Point, excitation: ExcitationNow | undefined): Exact | undefined {
+/** Zero signal as measured at the point, mV/V; one in mV needs the excitation. Undefined where none was measured. */
+export function measuredZero(point: Point, excitation: ExcitationNow | undefined): Exact | undefined {
   const { zeroSignal } = point.measured
   if (!zeroSignal) return undefined
   const ratio = quantityIn(zeroSignal, 'mV/V')

@@ -12,7 +12,7 @@ import { NotMeasured, Quantity, Shape } from '../parts/quantity.tsx'
 import { type PlaceId, placeIds } from '../places/place-ids.ts'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
 import { certifiedSignalPerLoad, meanRatedOutput } from './certificate-line.ts'
-import { heldExcitation, heldLine, heldRange } from './held-line.ts'
+import { heldExcitation, heldRange, heldSlope } from './held-line.ts'
 import { implied } from './implied-by-held.ts'
 import { isSuperseded, judgeCheck } from './judge-check.ts'
 import { readingDoubts } from './reading-doubts.ts'
@@ -166,10 +166,10 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
 
   scaling(view) {
     const { point, job, state } = view
-    const line = heldLine(view)
+    const slope = heldSlope(view)
     if (!view.indicator) return { most: '–', detail: 'no indicator', tone: 'plain' }
     const found = implied(view)
-    if (!line && !found) return { most: state?.held ? 'not computed' : 'not read', detail: modelWords(view), tone: 'plain' }
+    if (slope === undefined && !found) return { most: state?.held ? 'not computed' : 'not read', detail: modelWords(view), tone: 'plain' }
     const doubt = scalingDoubt(view)
     if (doubt)
       return {
@@ -183,16 +183,17 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
         phrase: `scaling ${doubt.offPercent} % off`,
       }
     return {
-      most: line ? (
-        <>
-          {numberText(point.maximumLoad, job.decimalSign)} <span className="unit">{point.unit}</span> ={' '}
-          {fixedText(line.perReading * Number(point.maximumLoad), 5, job.decimalSign)}
-        </>
-      ) : (
-        <>
-          {fixedText(found?.sensitivity.valueOf() ?? Number.NaN, 4, job.decimalSign)} <span className="unit">mV/V</span>
-        </>
-      ),
+      most:
+        slope !== undefined ? (
+          <>
+            {numberText(point.maximumLoad, job.decimalSign)} <span className="unit">{point.unit}</span> ={' '}
+            {fixedText(slope * Number(point.maximumLoad), 5, job.decimalSign)}
+          </>
+        ) : (
+          <>
+            {fixedText(found?.sensitivity.valueOf() ?? Number.NaN, 4, job.decimalSign)} <span className="unit">mV/V</span>
+          </>
+        ),
       detail: found ? `${signedFixedText(found.differencePercent.valueOf(), 2, job.decimalSign)} % off the certificate` : 'as held',
       tone: 'plain',
     }

@@ -2,31 +2,25 @@ import { exact, one, zero } from '../../app/quantity/exact.ts'
 import { readingByHeld } from '../../app/scaling/held-reading.ts'
 import { heldValue, type PointView } from '../state/point-view.ts'
 
-/** The straight line that an indicator holds, whatever its scaling model. Signals in mV/V, readings in the point's unit. */
-export type HeldLine = {
-  /** Signal at which it shows nought. */ zeroSignal: number /** mV/V in one unit of reading. */
-  perReading: number
-}
+const known = new WeakMap<object, { key: string; slope: number | undefined }>()
 
-const known = new WeakMap<object, { key: string; line: HeldLine | undefined }>()
-
-/** The line held about the lower end; undefined where it is not read, or where mV stand in it and no excitation is measured. */
-export function heldLine(view: PointView): HeldLine | undefined {
+/**
+ * Signal in mV/V that makes one unit of the point on the line that an indicator holds, whatever its scaling model, about its lower end;
+ * undefined where it is not read, or where mV stand in it and no excitation is measured.
+ */
+export function heldSlope(view: PointView): number | undefined {
   const { point, profile, state } = view
   const held = state?.held
   if (!held || !profile) return undefined
   const key = `${point.channel} ${point.unit} ${point.measured.excitation?.value ?? ''} ${JSON.stringify(point.loadPath.gravityHere ?? '')}`
   const before = known.get(held)
-  if (before?.key === key) return before.line
+  if (before?.key === key) return before.slope
   const volts = point.measured.excitation?.unit === 'V' ? exact(point.measured.excitation.value) : undefined
   const [atNought, atOne] = [zero, one].map((signal) => readingByHeld(point, profile, held, signal, volts))
   const perSignal = atNought?.ok && atOne?.ok ? atOne.value.sub(atNought.value) : zero
-  const line =
-    atNought?.ok && !perSignal.equals(zero)
-      ? { zeroSignal: -atNought.value.div(perSignal).valueOf(), perReading: one.div(perSignal).valueOf() }
-      : undefined
-  known.set(held, { key, line })
-  return line
+  const slope = perSignal.equals(zero) ? undefined : one.div(perSignal).valueOf()
+  known.set(held, { key, slope })
+  return slope
 }
 
 /** The two pairs that an indicator holds as such, in the digits that its registers decode to. */

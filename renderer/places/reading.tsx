@@ -1,5 +1,7 @@
+import { units } from '../../app/quantity/units.ts'
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
-import { heldExcitation, heldLine } from '../chain/held-line.ts'
+import { heldExcitation } from '../chain/held-line.ts'
+import { type Meant, meantByCertificate } from '../chain/meant-by-certificate.ts'
 import { readingOff } from '../chain/reading-off.ts'
 import { readingState, signalState } from '../chain/reading-text.ts'
 import { scalingDoubt } from '../chain/scaling-doubt.ts'
@@ -64,15 +66,12 @@ function Meanings({ view }: { view: PointView }) {
   const signal = signalState(view)
   const excitation = heldExcitation(view)
   const perLoad = certifiedSignalPerLoad(point)
-  const line = heldLine(view)
   const measured = signal?.origin === 'measured' ? signal : null
   const old = live?.state === 'stale' ? 'struck' : undefined
   const noise = live?.state === 'fresh' ? live.noiseSignal : null
   const decimals = decimalsOf(point.scaleInterval)
   const volts = measured?.unit === 'mV/V' ? excitation : undefined
-  const measuredVolts = point.measured.excitation?.unit === 'V' ? Number(point.measured.excitation.value) : undefined
-  const inRatio = !measured ? undefined : measured.unit === 'mV/V' ? measured.value : measuredVolts && measured.value / measuredVolts
-  const meant = inRatio !== undefined && perLoad && line ? (inRatio - line.zeroSignal) / perLoad : undefined
+  const meant = meantByCertificate(view)
   return (
     <dl className="meanings">
       <div>
@@ -102,9 +101,16 @@ function Meanings({ view }: { view: PointView }) {
       <div>
         <dt>By certificate it means</dt>
         <dd>
-          {meant === undefined ? <NotMeasured>not known</NotMeasured> : <span className={old}>{fixedText(meant, decimals, sign)}</span>}{' '}
-          {meant === undefined ? null : <span className="digits-unit">{point.unit}</span>}
+          {meant && 'load' in meant ? (
+            <>
+              <span className={old}>{fixedText(meant.load, decimals, sign)}</span>{' '}
+              <span className="digits-unit">{units[point.unit].symbol}</span>
+            </>
+          ) : (
+            <NotMeasured>{meant ? 'no zero known' : 'not known'}</NotMeasured>
+          )}
         </dd>
+        {meant ? <dd className="meanings-why">{zeroWords(meant, units[point.unit].dimension === 'pressure')}</dd> : null}
       </div>
       <div>
         <dt>
@@ -126,6 +132,12 @@ function Meanings({ view }: { view: PointView }) {
       </div>
     </dl>
   )
+}
+
+function zeroWords(meant: Meant, pressure: boolean): string {
+  if ('noZero' in meant) return `${meant.noZero}: take the measured zero`
+  if (meant.zeroFrom === 'measured') return 'from the measured zero'
+  return pressure ? 'from the zero balance' : 'from zero balance and dead load'
 }
 
 function Trend({ view }: { view: PointView }) {
