@@ -1,14 +1,19 @@
 import type { Job } from '../../app/job/schema.ts'
 import { useAsking, useTopic } from '../state/host-context.tsx'
+import { sharedState } from '../state/shared-state.ts'
 import { Copying } from './copying.tsx'
 import { PathForm } from './path-form.tsx'
 import { fileNameFor, folderOf } from './path-text.ts'
+
+/** The copy that one went on with: said when it is open, where all that was on screen for the former job is gone. */
+const wentOnWith = sharedState<string | null>(null)
 
 /** Copies of the open job: to go on with, to begin another job from, to hand on. */
 export function Copies({ job }: { job: Job }) {
   const ask = useAsking()
   const jobPath = useTopic('session')?.jobPath ?? ''
   const stem = jobPath.replace(/\.job\.json$/, '')
+  const wentOn = wentOnWith.use()
   const day = new Date().toLocaleDateString('sv')
   return (
     <section className="job-part">
@@ -21,9 +26,14 @@ export function Copies({ job }: { job: Job }) {
         action="Save as"
         run={async (path) => {
           const answer = await ask('job.save-as', { path })
-          return answer.ok ? { ok: true, said: `Going on with ${answer.value.path}.` } : answer
+          if (!answer.ok) return answer
+          wentOnWith.set(answer.value.path)
+          return { ok: true, said: null }
         }}
       />
+      {wentOn !== null && wentOn === jobPath ? (
+        <p role="status">This is the copy, {jobPath}. The job it was made from stays as it was.</p>
+      ) : null}
       <PathForm
         key={`next ${stem}`}
         label="New job after this one: points and certificates, no visits, measured values or seals"

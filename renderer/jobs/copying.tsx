@@ -12,7 +12,7 @@ export function Copying() {
   if (!running) return null
   const { what, done, of } = running
   return (
-    <div className="button-row">
+    <div className="button-row copying">
       <span role="status">
         {says[what]}: {mega(done)} of {mega(of)} MB
       </span>

@@ -1,9 +1,9 @@
 import { Button, TextInput } from '@mantine/core'
-import { type FormEvent, type ReactNode, useState } from 'react'
+import { type FormEvent, useState } from 'react'
 import type { Explainable } from '../figures/explain.ts'
 import { Trouble } from './trouble.tsx'
 
-type Done = { ok: true; said: ReactNode } | { ok: false; failure: Explainable }
+type Done = { ok: true; said: string | null } | { ok: false; failure: Explainable }
 
 /** A path typed for one thing that is done with it; what came of it stands below. */
 export function PathForm({
@@ -43,7 +43,8 @@ export function PathForm({
       <Button type="submit" loading={running} disabled={path === ''}>
         {action}
       </Button>
-      {done?.ok ? <p role="status">{done.said}</p> : <Trouble failure={done?.failure ?? null} />}
+      {done?.ok && done.said !== null ? <p role="status">{done.said}</p> : null}
+      <Trouble failure={done?.ok === false ? done.failure : null} />
     </form>
   )
 }

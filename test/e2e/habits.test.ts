@@ -4,6 +4,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import { serveWeb } from '../../main/web/server.ts'
 import { type LineHost, startLineHost } from '../builders/line-host.ts'
 import { describePeers } from '../peers/peer.ts'
+import { dropFile } from './drop-file.ts'
 import { cell, openPage, place } from './open-page.ts'
 import { type OpenProgram, openProgram } from './open-program.ts'
 
@@ -26,21 +27,6 @@ describePeers(['chromium'], 'habits of the workbench on screen', ({ chromium }) 
   const typeInto = async (label: string, typed: string) => {
     await page.getByLabel(label, { exact: true }).fill(typed)
     await page.keyboard.press('Enter')
-  }
-  /** As a file manager hands a file over when it is let go above the window. */
-  const dropFile = async (name: string, content: Buffer | string) => {
-    const bytes = Buffer.from(content).toString('base64')
-    const transfer = await page.evaluateHandle(
-      ([called, base64]) => {
-        const data = new DataTransfer()
-        data.items.add(new File([Uint8Array.from(atob(base64), (c) => c.charCodeAt(0))], called))
-        return data
-      },
-      [name, bytes] as const,
-    )
-    await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer })
-    await text(/^Drop a bundle/)
-    await page.dispatchEvent('body', 'drop', { dataTransfer: transfer })
   }
 
   it('an edit is undone and done again; a decimal comma is taken where the job has it, and what could mean two things is asked', async () => {
@@ -77,10 +63,10 @@ describePeers(['chromium'], 'habits of the workbench on screen', ({ chromium }) 
 
   it('a file is dropped on the window: a profile is taken into the job, another kind is refused with what would be right', async () => {
     const profile = JSON.parse(readFileSync('app/profiles/pair-table-float32.profile.json', 'utf8'))
-    await dropFile('site-scale.profile.json', JSON.stringify({ ...profile, id: 'site-scale', name: 'Site scale' }))
+    await dropFile(page, 'site-scale.profile.json', JSON.stringify({ ...profile, id: 'site-scale', name: 'Site scale' }))
     await text(/^The profile site-scale is in this job now/)
     await button('Dismiss').click()
-    await dropFile('notes.txt', 'weights are in the shed')
+    await dropFile(page, 'notes.txt', 'weights are in the shed')
     await text(/^notes\.txt is none of the files that are taken/)
     await button('Dismiss').click()
   })

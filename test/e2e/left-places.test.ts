@@ -134,6 +134,14 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await page.getByRole('button', { name: 'Review and write 1 setting' }).waitFor()
     expect(saved().intended).toEqual({ 'input.range@1': '1 mV/V' })
 
+    // taken back where it was put, and again among all settings
+    await page.getByRole('button', { name: 'Keep what is held: Input range' }).click()
+    await page.getByText('held 2 mV/V; nothing intended').waitFor()
+    expect(await page.getByLabel('Input range').inputValue()).toBe('2 mV/V')
+    expect(saved().intended).toEqual({})
+    await page.getByLabel('Input range').selectOption('1 mV/V')
+    await page.getByText('held 2 mV/V; intended, not written').waitFor()
+
     await place(page, 'Settings').click()
     await page.getByRole('button', { name: 'Keep what is held: Input range' }).click()
     await page.getByText('nothing is intended yet').waitFor()

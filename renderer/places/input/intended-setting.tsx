@@ -9,6 +9,7 @@ import { useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { useIntend } from '../../state/use-intend.ts'
 import type { TermName } from '../../terms/terms.ts'
+import { KeepHeld } from '../settings/keep-held.tsx'
 
 /** One setting of the input: what is held, and what is intended. Only Review and write puts it into the indicator. */
 export function IntendedSetting({ view, name, label, term }: { view: PointView; name: string; label: string; term?: TermName }) {
@@ -28,13 +29,10 @@ export function IntendedSetting({ view, name, label, term }: { view: PointView; 
   const held = state?.held?.values[key]?.value
   const intended = point.intended[key]
   const unit = register.options ? '' : (unitFrom(profile, register, (k) => state?.held?.values[k]?.value) ?? '')
+  const toWrite = intended !== undefined && intended !== held
   const heldText = held === undefined ? 'not read' : `held ${show(held)} ${unit}`.trim()
   const beside =
-    intended === undefined
-      ? `${heldText}; nothing intended`
-      : intended === held
-        ? `${heldText}, as intended`
-        : `${heldText}; intended, not written`
+    intended === undefined ? `${heldText}; nothing intended` : toWrite ? `${heldText}; intended, not written` : `${heldText}, as intended`
   const closed = register.access !== 'read-write' || Boolean(state?.writing)
   return (
     <div>
@@ -62,6 +60,7 @@ export function IntendedSetting({ view, name, label, term }: { view: PointView; 
           beside={beside}
         />
       )}
+      {toWrite ? <KeepHeld view={view} of={key} name={label} /> : null}
       {failure && register.options ? <p className="lost">{explain(failure)}</p> : null}
     </div>
   )

@@ -1,4 +1,3 @@
-import { isScaling } from '../../../app/profile/scaling-registers.ts'
 import type { Register } from '../../../app/profile/schema.ts'
 import { settingWords } from '../../../app/profile/setting-words.ts'
 import { ChoiceField } from '../../parts/choice-field.tsx'
@@ -8,6 +7,7 @@ import { useSettingText } from '../../parts/setting-text.ts'
 import { useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { useIntend } from '../../state/use-intend.ts'
+import { KeepHeld } from './keep-held.tsx'
 
 export type SettingLine = {
   key: string
@@ -53,33 +53,11 @@ export function SettingRow({ view, line, withLeft }: { view: PointView; line: Se
         ) : line.intended !== undefined && line.held === undefined ? null : (
           <span className="second">{line.intended === undefined ? '' : 'nothing, it is held'}</span>
         )}
-        {line.differs || (line.intended !== undefined && line.held === undefined) ? <KeepHeld view={view} line={line} name={name} /> : null}
+        {line.differs || (line.intended !== undefined && line.held === undefined) ? (
+          <KeepHeld view={view} of={line.key} name={name} />
+        ) : null}
       </td>
     </tr>
-  )
-}
-
-/** Takes back what is intended: of one setting, or of a scaling, whose values stand or fall together. */
-function KeepHeld({ view, line, name }: { view: PointView; line: SettingLine; name: string }) {
-  const revision = useTopic('job')?.revision ?? 0
-  const { takeBack, failure } = useIntend(view)
-  const [keys, says] = isScaling(line.key)
-    ? [Object.keys(view.point.intended).filter(isScaling), 'Keep the scaling that is held']
-    : [[line.key], 'Keep what is held']
-  return (
-    <>
-      {' '}
-      <button
-        type="button"
-        className="plain-link small"
-        aria-label={isScaling(line.key) ? undefined : `${says}: ${name}`}
-        disabled={Boolean(view.state?.writing) || Boolean(view.runningCheck)}
-        onClick={() => void takeBack(revision, keys)}
-      >
-        {says}
-      </button>
-      <Failed of={failure} small />
-    </>
   )
 }
 

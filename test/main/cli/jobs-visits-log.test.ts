@@ -37,6 +37,26 @@ describe('jobs as files', () => {
   }, 60_000)
 })
 
+describe('a new job on the practice bench', () => {
+  it('is simulated and empty; a unit of the bench that is put into it answers, one of a job without the bench does not', async () => {
+    const { buses, indicators, points } = practiceJob()
+    const with101 = (name: string) =>
+      writeFileSync(at(name), JSON.stringify({ ...job(name), buses, indicators: indicators.slice(0, 1), points: points.slice(0, 1) }))
+    const made = await spanwright('job', 'new', at('try.job.json'), '--name', 'Try', '--practice', '--json')
+    expect([made.code, fitting('job-new', made.out)]).toEqual([0, { ok: true, path: at('try.job.json') }])
+    expect(job('try.job.json')).toMatchObject({ name: 'Try', simulated: true, buses: [], indicators: [], points: [] })
+    with101('try.job.json')
+    const asked = await spanwright('identify', '--job', at('try.job.json'), '--json')
+    expect(asked.code, asked.err).toBe(0)
+    expect(fitting('identify', asked.out)).toMatchObject({ indicator: { id: 'ind-1' }, identity: { outcome: 'confirmed' } })
+
+    expect((await spanwright('job', 'new', at('real.job.json'), '--name', 'Real')).code).toBe(0)
+    with101('real.job.json')
+    const unasked = await spanwright('identify', '--job', at('real.job.json'))
+    expect([unasked.code, unasked.err]).toEqual([1, expect.stringContaining('practice bench, which is not running')])
+  }, 60_000)
+})
+
 describe('visits and log', () => {
   const image = (value: string): SettingsImage => ({
     at: '2026-11-25T09:00:00Z',
