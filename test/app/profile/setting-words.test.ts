@@ -13,6 +13,9 @@ describe('what a setting is called', () => {
   })
 
   it('names the channel where there are several', () => {
-    expect([settingWords('setpoint.1.value@2', 4), settingWords('setpoint.1.value@0', 1)]).toEqual(['Set-point 1, channel 2', 'Set-point 1'])
+    expect([settingWords('setpoint.1.value@2', 4), settingWords('setpoint.1.value@0', 1)]).toEqual([
+      'Set-point 1, channel 2',
+      'Set-point 1',
+    ])
   })
 })
