@@ -116,7 +116,8 @@ export const indicatorView = z.strictObject({
   identity: identityView,
   held: settingsImage.nullable(),
   differs: z.array(difference),
-  writing: z.strictObject({ step: writeStep, done: z.int(), of: z.int() }).nullable(),
+  /** `says`: what is waited for meanwhile, where that is more than the step tells. */
+  writing: z.strictObject({ step: writeStep, done: z.int(), of: z.int(), says: z.string().optional() }).nullable(),
   lastWrite: z
     .union([
       z.strictObject({ ok: z.literal(true), receipt: writeReceipt }),

@@ -7,6 +7,9 @@ import { writeFailureLines } from './setting-lines.ts'
 
 type Writing = NonNullable<IndicatorView['writing']>
 
+/** Where a write is now, in a few words. */
+export const writingWords = ({ step, done, of, says }: Writing): string => says ?? `${step.replace('-', ' ')}, ${done} of ${of}`
+
 /** A write runs to its own safe end: its steps are told, the first Ctrl-C is answered by `first`, the second stops sending. */
 export async function guardedWrite<T>(
   host: Host,

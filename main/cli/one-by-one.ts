@@ -5,7 +5,7 @@ import { placeText } from '../../app/profile/bus-registers.ts'
 import type { Host } from '../host/host.ts'
 import { type CommandEnd, ended, failedBy, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
-import { guardedWrite, writeEnded } from './guarded-write.ts'
+import { guardedWrite, writeEnded, writingWords } from './guarded-write.ts'
 import { describeIdentity } from './identify.ts'
 import { type JobOptions, type Reached, reach, type ShownIndicator, withJob } from './open-job.ts'
 import type { Around } from './run-command.ts'
@@ -110,7 +110,7 @@ async function give({ host, indicator, shown }: Reached, lookId: string, options
   around.note(`Found. It is given address ${indicator.unit}; leave it powered.`)
   const work = host.call('address.give', { lookId, agreesWithPanel: options.panelAgrees === true })
   const given = await guardedWrite(host, indicator.id, around, work, {
-    step: ({ step }) => `${indicator.name}: ${step.replace('-', ' ')}`,
+    step: (writing) => `${indicator.name}: ${writingWords(writing)}`,
     first: 'It is being given its address: that is finished, or taken back, before this ends.',
   })
   if (!given.ok) return writeEnded(given.failure, indicator.name)

@@ -2,7 +2,7 @@ import { type Command, Option } from 'commander'
 import { isBusRegister } from '../../app/profile/bus-registers.ts'
 import { failed, failedBy, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
-import { guardedWrite, writeEnded } from './guarded-write.ts'
+import { guardedWrite, writeEnded, writingWords } from './guarded-write.ts'
 import { describeIdentity } from './identify.ts'
 import { type IndicatorOptions, withIndicator, withIndicatorOptions } from './open-job.ts'
 import { describeCommand, run } from './run-command.ts'
@@ -55,7 +55,7 @@ export function addSettingsResolve(settings: Command): void {
           agreesWithPanel: options.panelAgrees === true,
         })
         const end = await guardedWrite(host, indicatorId, around, work, {
-          step: ({ step, done, of }) => `${step.replace('-', ' ')}, ${done} of ${of}`,
+          step: writingWords,
           first: 'A write is under way: it reaches its safe end first.',
         })
         if (!end.ok) {

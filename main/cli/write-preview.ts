@@ -1,7 +1,7 @@
 import type { WritePreview } from '../../app/contract/views.ts'
 import { type CommandEnd, ended, failedBy, type HostFailure } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
-import { guardedWrite, writeEnded } from './guarded-write.ts'
+import { guardedWrite, writeEnded, writingWords } from './guarded-write.ts'
 import { describeIdentity } from './identify.ts'
 import type { IndicatorOptions, Reached } from './open-job.ts'
 import type { Around } from './run-command.ts'
@@ -50,7 +50,7 @@ export async function previewAndWrite(
 
   const work = host.call('settings.write', { previewId: shownPreview.previewId })
   const written = await guardedWrite(host, indicatorId, around, work, {
-    step: ({ step, done, of }) => `${step.replace('-', ' ')}, ${done} of ${of}`,
+    step: writingWords,
     first: 'A write is under way: it is finished, or the old values are put back, before this ends.',
   })
   if (written.ok)

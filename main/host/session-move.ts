@@ -5,7 +5,7 @@ import { isBusRegister, isLineFormat, placeText, possiblePlaces } from '../../ap
 import { registerKey } from '../../app/profile/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import type { OpenJournal, WriteJournal } from '../files/write-journal.ts'
-import { adviceFor, type Found, type Moving, placeAfter } from '../indicator/move-unit.ts'
+import { adviceFor, type Found, lookingAt, type Moving, placeAfter } from '../indicator/move-unit.ts'
 import { readWho } from '../indicator/who-answers.ts'
 import type { Wanted, WriteEnd } from '../indicator/write-context.ts'
 import type { unitReach } from './unit-reach.ts'
@@ -89,12 +89,12 @@ export function sessionMove(reach: ReturnType<typeof unitReach>, { mayMove, sett
     },
 
     /** After an interrupted move: goes to the indicator, wherever it answers. */
-    async goWhereItIs({ begin }: OpenJournal): Promise<Result<null, WriteFailure>> {
+    async goWhereItIs({ begin }: OpenJournal, says: (text: string) => void): Promise<Result<null, WriteFailure>> {
       const { place: before, who } = begin
       if (!before || !who) return ok(null)
       const home = reach.place()
       const beganAt = now()
-      const around = await reach.findAfter(begin, before, who)
+      const around = await reach.findAfter(begin, before, who, (place) => says(lookingAt(place, before)))
       await reach.goTo(around.kind === 'there' ? around.place : home)
       if (around.kind === 'there') return ok(null)
       const [target = before] = possiblePlaces(before, Object.fromEntries(begin.wanted.map((w) => [w.key, w.value])))

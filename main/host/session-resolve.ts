@@ -24,8 +24,9 @@ export async function resolveJournal(
   }
   const { begin } = pending.open
   if (!view().writing && begin.place) {
-    show({ writing: { step: 'following', done: 0, of: begin.wanted.length } })
-    const found = await state.move.goWhereItIs(pending.open)
+    const following = { step: 'following', done: 0, of: begin.wanted.length } as const
+    show({ writing: following })
+    const found = await state.move.goWhereItIs(pending.open, (says) => show({ writing: { ...following, says } }))
     show({ writing: null })
     if (!found.ok) return found
     if (view().identity.outcome !== 'confirmed') await state.identify()

@@ -11,6 +11,7 @@ import { writeForbidden } from './may-write.ts'
 import type { sessionPreviews } from './session-previews.ts'
 import type { SessionState } from './session-state.ts'
 
+type Writing = NonNullable<IndicatorView['writing']>
 type Written = Result<WriteReceipt, WriteFailure>
 
 /** Writes wanted settings into the indicator of a session: made ready, journalled, done, told and logged. */
@@ -22,7 +23,8 @@ export function sessionWrite(state: SessionState) {
     io: reach.io(),
     clock,
     stamp: clock.stamp,
-    onStep: (step: NonNullable<IndicatorView['writing']>['step'], done: number, of: number) => show({ writing: { step, done, of } }),
+    onStep: (step: Writing['step'], done: number, of: number, says?: string) =>
+      show({ writing: { step, done, of, ...(says === undefined ? {} : { says }) } }),
   })
 
   const endedWith = (failure: WriteFailure): Written => {

@@ -52,9 +52,9 @@ export function unitReach({ place, profile, port, clock, reformat }: ReachOption
      * Looks for the indicator of an interrupted change of address or line format, wherever that may have led. It may be restarting:
      * it is looked for until it has had the time for that.
      */
-    findAfter({ wanted }: OpenJournal['begin'], before: Place, who: Who): Promise<Around> {
+    findAfter({ wanted }: OpenJournal['begin'], before: Place, who: Who, onLook: (place: Place) => void): Promise<Around> {
       const changes = Object.fromEntries(wanted.filter((w) => isBusRegister({ name: w.key })).map((w) => [w.key, w.value]))
-      return waitAround({ clock, who, ioAt }, [...possiblePlaces(before, changes), here.place], longestAwayMs(profile))
+      return waitAround({ clock, who, ioAt, onLook }, [...possiblePlaces(before, changes), here.place], longestAwayMs(profile))
     },
   }
 }

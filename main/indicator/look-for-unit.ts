@@ -1,6 +1,6 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { Place } from '../../app/contract/place.ts'
-import { samePlace } from '../../app/profile/bus-registers.ts'
+import { sameFormat, samePlace } from '../../app/profile/bus-registers.ts'
 import type { Profile, Step } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
 import type { Clock } from './procedure.ts'
@@ -11,7 +11,8 @@ import type { Cause } from './write-context.ts'
 /** How long an indicator is looked for at the least where it was sent, in ms; a restart states its own time. */
 const leastLookMs = 2_000
 const lookEveryMs = 100
-const leastLooks = 3
+/** A place is asked so often before nobody is said to be there; a request that was tried twice counts twice. */
+const leastAsks = 3
 
 /** How long an indicator may stay away after these steps, in ms. */
 export const awayMs = (steps: readonly Step[]): number =>
@@ -21,16 +22,20 @@ export const awayMs = (steps: readonly Step[]): number =>
 export const longestAwayMs = ({ procedures }: Profile): number =>
   awayMs(Object.values(procedures).flatMap((procedure) => procedure?.steps ?? []))
 
-/** Looks for one unit at one place: three times at least, and until `withinMs` has passed. */
+/** Looks for one unit at one place: asks three times at least, and until `withinMs` has passed. */
 export async function lookFor(clock: Clock, io: UnitIo, who: Who, withinMs: number): Promise<Answering> {
   const until = clock.now() + withinMs
-  for (let looks = 1; ; looks++) {
+  for (let asks = 0; ; ) {
     const answering = await askWho(io, who)
+    asks += asksOf(answering)
     const isOver = answering.kind === 'ours' || (answering.kind === 'failed' && isCertain(answering.because))
-    if (isOver || (looks >= leastLooks && clock.now() >= until)) return answering
+    if (isOver || (asks >= leastAsks && clock.now() >= until)) return answering
     await clock.pause(lookEveryMs)
   }
 }
+
+const asksOf = (answering: Answering) =>
+  answering.kind === 'nobody' && answering.because.kind === 'no-reply' ? answering.because.tries : 1
 
 export type Around =
   | { kind: 'there'; place: Place }
@@ -39,24 +44,49 @@ export type Around =
   /** At one of them it could not even be asked: the link is down, or sending was stopped. */
   | { kind: 'failed'; because: BusFailure }
 
-type Way = { clock: Clock; who: Who; ioAt(place: Place): Promise<Result<UnitIo, BusFailure>> }
+type Way = {
+  clock: Clock
+  who: Who
+  ioAt(place: Place): Promise<Result<UnitIo, BusFailure>>
+  onLook(place: Place): void
+}
 
-/** Looks at each place once, in this order, several times over at each where `patient`. */
-export async function lookAround({ clock, who, ioAt }: Way, places: readonly Place[], patient: boolean): Promise<Around> {
+/**
+ * Looks at each place in turn, and again where nobody answered: `patient`, three times at least, but where it was `lookedFor`
+ * that often already only once more. Places of one line format take turns, since the bus is opened anew for another.
+ */
+export async function lookAround(way: Way, places: readonly Place[], patient: boolean, lookedFor: Place | null = null): Promise<Around> {
   let unclear = false
   let failed: BusFailure | null = null
-  for (const place of places.filter((p, i) => places.findIndex((other) => samePlace(other, p)) === i)) {
-    const reached = await ioAt(place)
-    const answering = !reached.ok
-      ? { kind: 'failed' as const, because: reached.failure }
-      : patient
-        ? await lookFor(clock, reached.value, who, 0)
-        : await askWho(reached.value, who)
-    if (answering.kind === 'ours') return { kind: 'there', place }
-    if (answering.kind === 'failed') failed ??= answering.because
-    unclear ||= answering.kind === 'other' || answering.kind === 'unclear'
+  const different = places.filter((p, i) => places.findIndex((other) => samePlace(other, p)) === i)
+  for (const group of byFormat(different)) {
+    const left = group.map((place) => ({ place, asks: patient && !(lookedFor && samePlace(place, lookedFor)) ? leastAsks : 1 }))
+    // Most to ask first: where it has just been looked for in vain comes last.
+    left.sort((a, b) => b.asks - a.asks)
+    for (let round = 1; left.some((l) => l.asks > 0); round++) {
+      if (round > 1) await way.clock.pause(lookEveryMs)
+      for (const one of left.filter((l) => l.asks > 0)) {
+        way.onLook(one.place)
+        const reached = await way.ioAt(one.place)
+        const answering = reached.ok ? await askWho(reached.value, way.who) : { kind: 'failed' as const, because: reached.failure }
+        if (answering.kind === 'ours') return { kind: 'there', place: one.place }
+        one.asks = answering.kind === 'failed' ? 0 : one.asks - asksOf(answering)
+        if (answering.kind === 'failed') failed ??= answering.because
+        unclear ||= answering.kind === 'other' || answering.kind === 'unclear'
+      }
+    }
   }
   return failed ? { kind: 'failed', because: failed } : { kind: 'nowhere', unclear }
+}
+
+function byFormat(places: readonly Place[]): Place[][] {
+  const groups: Place[][] = []
+  for (const place of places) {
+    const group = groups.find(([first]) => first && sameFormat(first.format, place.format))
+    if (group) group.push(place)
+    else groups.push([place])
+  }
+  return groups
 }
 
 /** Looks around again and again, the last time when `awayForMs` have passed: a unit that restarts meanwhile is not missed. */

@@ -38,22 +38,26 @@ export async function moveUnit(context: WriteContext, moving: Moving, wanted: re
   let { io } = context
   let at = moving.place
   const target = placeAfter(at, wanted)
-  const step = (which: WriteStep) => onStep(which, 0, wanted.length)
+  let soughtAt: Place | null = null
+  const step = (which: WriteStep, says?: string) => onStep(which, 0, wanted.length, says)
 
   async function give(because: Cause, during: WriteStep): Promise<MoveEnd> {
-    return { kind: 'trouble', because, during, target, ...(await lookEverywhere(context, moving, target, at)) }
+    return { kind: 'trouble', because, during, target, ...(await lookEverywhere(context, moving, target, at, soughtAt)) }
   }
 
   /** Goes to `next` once the unit answers there; otherwise says why not. */
   async function follow(next: Place, withinMs: number): Promise<BusFailure | null> {
     if (samePlace(next, at)) return null
-    step('following')
+    step('following', lookingAt(next, moving.place))
     // It has gone there already: it is followed whether the disk takes this line or not.
     journal.note({ kind: 'step', at: stamp(), step: `following to ${placeText(next)}` })
     const reached = await moving.ioAt(next)
     if (!reached.ok) return reached.failure
     const answering = await lookFor(clock, reached.value, moving.who, withinMs)
-    if (answering.kind !== 'ours') return failureOf(answering)
+    if (answering.kind !== 'ours') {
+      soughtAt = next
+      return failureOf(answering)
+    }
     io = reached.value
     at = next
     return null
@@ -136,9 +140,20 @@ export function adviceFor({ answers, place }: Found, old: Place, target: Place):
   }
 }
 
+/** What is waited for, said to people. */
+export const lookingAt = (place: Place, old: Place): string =>
+  `Looking for it at its ${samePlace(place, old) ? 'old' : 'new'} ${placeText(place)}; silence has to be waited out`
+
 /** After trouble: at the new place, where it answered last, and at the old one; the bus is left open for where it was found. */
-async function lookEverywhere({ clock }: WriteContext, moving: Moving, target: Place, last: Place): Promise<Found> {
-  const around = await lookAround({ ...moving, clock }, [target, last, moving.place], true)
+async function lookEverywhere(
+  { clock, onStep }: WriteContext,
+  moving: Moving,
+  target: Place,
+  last: Place,
+  soughtAt: Place | null,
+): Promise<Found> {
+  const onLook = (place: Place) => onStep('following', 0, 1, lookingAt(place, moving.place))
+  const around = await lookAround({ ...moving, clock, onLook }, [target, last, moving.place], true, soughtAt)
   if (around.kind !== 'there') return { answers: around.kind === 'nowhere' && around.unclear ? 'unclear' : 'at-neither', place: null }
   const { place } = around
   return { answers: samePlace(place, moving.place) ? 'at-old' : samePlace(place, target) ? 'at-new' : 'between', place }

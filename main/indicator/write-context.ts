@@ -20,7 +20,8 @@ export type WriteContext = {
   clock: Clock
   /** UTC instant as text, for the journal and the images. */
   stamp(): string
-  onStep(step: WriteStep, done: number, of: number): void
+  /** `says` what is waited for, where that may take long. */
+  onStep(step: WriteStep, done: number, of: number, says?: string): void
 }
 
 /** `place` is where the indicator answers after a write that changed that; null where it was not found. */

@@ -3,7 +3,7 @@ import type { Job } from '../../app/job/schema.ts'
 import { openDescription } from '../describe/described.ts'
 import { clockText } from '../figures/number-text.ts'
 import type { ReviewRequest } from '../review/review-request.ts'
-import { stepWords } from '../review/step-words.ts'
+import { writingWords } from '../review/step-words.ts'
 import { indicatorsOf } from '../several/indicators-of.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { useView } from '../state/navigation.ts'
@@ -46,9 +46,7 @@ export function FootBar({
   return (
     <footer className="foot">
       {writing ? (
-        <span role="status">
-          {stepWords(writing.step)}, {writing.done} of {writing.of}
-        </span>
+        <span role="status">{writingWords(writing)}</span>
       ) : running ? (
         <span>Writing is closed while a check runs</span>
       ) : (

@@ -14,7 +14,7 @@ import { consequenceOf, scalingConsequence } from './consequence.ts'
 import { dismissWrite } from './dismissed.ts'
 import { Outcome } from './outcome.tsx'
 import { begunHere, type Purpose, type ReviewRequest } from './review-request.ts'
-import { stepWords } from './step-words.ts'
+import { writingWords } from './step-words.ts'
 import { type ReviewState, useReviews, type WriteResult } from './use-reviews.ts'
 
 /** The only place where something is written: what is held, what it becomes, what follows from it; then the write and how it ended. */
@@ -211,7 +211,7 @@ function IndicatorReview(props: IndicatorReviewProps) {
 function WritingNow({ view }: { view: IndicatorView | undefined }) {
   return (
     <span role="status">
-      <b>{view?.writing ? `${stepWords(view.writing.step)}, ${view.writing.done} of ${view.writing.of}` : 'Queued'}</b>{' '}
+      <b>{view?.writing ? writingWords(view.writing) : 'Queued'}</b>{' '}
       <span className="second">
         Editing and commands are closed meanwhile. Stop sending leaves the write open, to be finished or put back.
       </span>

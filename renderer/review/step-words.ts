@@ -1,4 +1,4 @@
-import type { WriteStep } from '../../app/contract/views.ts'
+import type { IndicatorView, WriteStep } from '../../app/contract/views.ts'
 
 const words: Record<WriteStep, string> = {
   queued: 'Queued',
@@ -14,3 +14,7 @@ const words: Record<WriteStep, string> = {
   done: 'Done',
 }
 export const stepWords = (step: WriteStep) => words[step]
+
+/** Where a write is now. */
+export const writingWords = ({ step, done, of, says }: NonNullable<IndicatorView['writing']>) =>
+  says ?? `${stepWords(step)}, ${done} of ${of}`

@@ -163,6 +163,11 @@ describe.concurrent('address and line format', { timeout: 60_000 }, () => {
       const { line, bench, write, call, job, view, pullAt } = await start(test)
       // Its restart takes it off the line for good.
       pullAt('following')
+      const said: string[] = []
+      line.host.topics.subscribe((m) => {
+        const says = m.kind === 'topic' && m.topic === 'indicator' ? (m.value as IndicatorView).writing?.says : undefined
+        if (says !== undefined && says !== said.at(-1)) said.push(says)
+      })
       test.expect(await write({ 'bus.address': '7' })).toMatchObject({
         ok: false,
         failure: {
@@ -171,6 +176,15 @@ describe.concurrent('address and line format', { timeout: 60_000 }, () => {
           parameters: [{ key: 'bus.address', wanted: '7', before: '3', now: 'unknown' }],
         },
       })
+      // What is waited for is told all the while: where it was sent, where it was, and once more where it was sent.
+      test
+        .expect(said.map((text) => text.replace(/ at 19200 even 1;.*/, '')))
+        .toEqual([
+          'Looking for it at its new address 7',
+          'Looking for it at its old address 3',
+          'Looking for it at its new address 7',
+          'Looking for it at its old address 3',
+        ])
       test.expect(job().indicators[0]?.unit).toBe(3)
       bench.plug('line')
       bench.powerCycle('a')
