@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import type { Difference } from '../../../app/contract/views.ts'
 import type { Job, SettingsImage } from '../../../app/job/schema.ts'
 import { fitting, type RealBench, spanwright, startCommand, startRealBench } from '../../builders/command-line.ts'
@@ -102,14 +102,14 @@ describe('on an indicator that does not hold what the job intends', () => {
     const before = real.bench.saved('ind-1')
     real.bench.inject('ind-1', { kind: 'late', byMs: 150, times: 1000 })
     const started = startCommand('settings', 'write', ...job(), ...by)
-    await started.said(underWay)
+    const changed = () => real.bench.settings('ind-1')[upper]
+    await vi.waitFor(() => expect(changed()).toEqual(wantedWords), { timeout: 20_000, interval: 5 })
     started.child.kill('SIGKILL')
     await started.ended
     real.bench.clearFaults('ind-1')
 
     const barred = await spanwright('settings', 'write', ...job(), ...by, '--json')
-    const changed = real.bench.settings('ind-1')[upper]
-    expect(changed).toEqual(wantedWords)
+    expect(changed()).toEqual(wantedWords)
     expect(barred.code).toBe(4)
     expect(fitting<{ why: string }>('failure', barred.out).why).toContain('was interrupted. End it first')
     const resolved = await spanwright('settings', 'resolve', ...job(), '--how', 'restore', '--by', 'A. Tester', '--json')
