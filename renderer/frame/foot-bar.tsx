@@ -57,16 +57,14 @@ export function FootBar({
           Review and write {count} {count === 1 ? 'setting' : 'settings'}…
         </Button>
       ) : null}
-      {count === 0 && !closed && ids.length > 0 && states.some((s) => s.state?.held) ? (
-        <Button onClick={() => onReview({ indicatorIds: ids, purpose: place === 'check' ? 'as-found' : 'before-last-write' })}>
-          Restore earlier settings…
-        </Button>
-      ) : null}
       <span className="spring" />
-      <HistoryBar />
-      {job.visits.length > 1 ? (
-        <button type="button" className="plain-link" onClick={onChanges}>
-          Changed since
+      {count === 0 && !closed && ids.length > 0 && states.some((s) => s.state?.held) ? (
+        <button
+          type="button"
+          className="plain-link"
+          onClick={() => onReview({ indicatorIds: ids, purpose: place === 'check' ? 'as-found' : 'before-last-write' })}
+        >
+          Restore earlier settings…
         </button>
       ) : null}
       <span>
@@ -75,6 +73,12 @@ export function FootBar({
         </button>
         {session?.logged ? <span className="second"> {session.logged}</span> : null}
       </span>
+      <HistoryBar />
+      {job.visits.length > 1 ? (
+        <button type="button" className="plain-link" onClick={onChanges}>
+          Changed since
+        </button>
+      ) : null}
       {session?.savedAt ? (
         <span className="is-right">saved {clockText(new Date(session.savedAt))}</span>
       ) : (

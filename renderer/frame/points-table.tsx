@@ -86,8 +86,8 @@ export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
                   </button>
                 </span>
               </th>
-              {placeIds.map((id, i) => (
-                <ColumnHead key={id} order={order} column={id} name={placeNames[id]} last={i >= placeIds.length - 2} />
+              {placeIds.map((id) => (
+                <ColumnHead key={id} order={order} column={id} name={placeNames[id]} />
               ))}
             </tr>
           </thead>

@@ -37,7 +37,7 @@ export function Panel({
         <h2>{title}</h2>
         {beside}
         <span className="spring" />
-        <Button onClick={onClose}>
+        <Button onClick={onClose} aria-label="Close the panel">
           Close<span className="key">Esc</span>
         </Button>
       </div>

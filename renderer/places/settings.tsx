@@ -90,7 +90,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
             </th>
             {left ? (
               <th scope="col" className="is-right">
-                <Term of="as left">as left</Term>
+                <Term of="as left">as left</Term>, so far
               </th>
             ) : null}
             <th scope="col">

@@ -62,11 +62,11 @@ export function BusRow({ job, bus, onWork, onRemove }: { job: Job; bus: Bus; onW
           </Button>
           {isOpen ? (
             <Button size="compact-sm" loading={closing.running} onClick={() => void closing.ask({ busId: bus.id })}>
-              Close
+              Close bus
             </Button>
           ) : (
             <Button size="compact-sm" loading={opening.running} onClick={() => void opening.ask({ busId: bus.id })}>
-              Open
+              Open bus
             </Button>
           )}
           <Button size="compact-sm" onClick={() => onWork({ on: 'bus-form', busId: bus.id })}>

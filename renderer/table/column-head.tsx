@@ -7,7 +7,7 @@ const spoken = { asc: 'ascending', desc: 'descending' } as const
 export const headId = (column: SortKey): string => `column-${column}`
 
 /** A heading that sorts: what is most telling first, then the other way round, then the order of the job. */
-export function ColumnHead({ order, column, name, last = false }: { order: Order; column: SortKey; name: string; last?: boolean }) {
+export function ColumnHead({ order, column, name }: { order: Order; column: SortKey; name: string }) {
   const sorted = order.sorted(column)
   return (
     <th scope="col" className={column === 'reading' ? 'is-right' : ''} aria-sort={sorted ? spoken[sorted] : undefined}>
@@ -15,11 +15,6 @@ export function ColumnHead({ order, column, name, last = false }: { order: Order
         <span id={headId(column)}>{name}</span>
         {sorted ? <span aria-hidden="true"> {arrows[sorted]}</span> : null}
       </button>
-      {last ? null : (
-        <span className="link" aria-hidden="true">
-          —
-        </span>
-      )}
     </th>
   )
 }

@@ -52,7 +52,7 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
       await button('Add this indicator').click()
       await page.getByRole('row', { name: new RegExp(`^${name} .*identity confirmed`) }).waitFor()
     }
-    await button('Close Esc').click()
+    await button('Close the panel').click()
 
     await button('Add a point').click()
     for (const [tag, name, maximum, on] of [
@@ -67,7 +67,7 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
       await button('Add this point').click()
       await page.getByRole('status').getByText(`${tag} is added`).waitFor()
     }
-    await button('Close Esc').click()
+    await button('Close the panel').click()
     for (const tag of ['WT-1', 'WT-2'])
       await tableCell(tag, 'Reading')
         .getByText(/\d (kg|lb)$/)

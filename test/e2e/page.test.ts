@@ -101,6 +101,8 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     await writeWhatIsReviewed(/^WT-101 \S+ \u2212?0\.[0-4] kg 0\.0$/)
 
     await place(page, 'Settings').getByText('as intended').waitFor()
+    await place(page, 'Settings').click()
+    await page.getByRole('columnheader', { name: 'as left, so far' }).waitFor()
     await text('WT-101: the indicator holds what is intended')
     await place(page, 'Check').getByText('superseded').waitFor()
 

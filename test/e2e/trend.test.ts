@@ -102,4 +102,17 @@ describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ c
     ).toBe('PNG')
     expect(workbench.complaints).toEqual([])
   })
+
+  it('of a point that gave no sample yet says so in words, without an axis of made-up numbers', async () => {
+    const { host } = workbench.practice
+    const revision = host.topics.get('job')?.revision ?? 0
+    const from = { sheet: 'Tag\tMax (kg)\td (kg)\nWT-900\t500\t0.1\n' }
+    const reply = await host.call('points.import', { revision, from, dryRun: false, partly: false })
+    const id = reply.ok ? reply.value.points[0]?.id : undefined
+    await page.evaluate((hash) => {
+      location.hash = hash
+    }, `${id}/reading`)
+    await page.getByText('No sample yet. The curve begins with the first reading.').waitFor()
+    expect(await chart().locator('canvas').isVisible()).toBe(false)
+  })
 })

@@ -34,6 +34,7 @@ export function TrendChart(props: TrendChartProps) {
   const { unit, time = 'clock', scales = 'shared', view } = props
   const shape = shapeOf(props.traces)
   const [plot, setPlot] = useState<TrendPlot | null>(null)
+  const [empty, setEmpty] = useState(true)
 
   // biome-ignore lint/correctness/useExhaustiveDependencies: the traces are followed by their shape; what changes with every sample is read through the ref
   useEffect(() => {
@@ -49,6 +50,7 @@ export function TrendChart(props: TrendChartProps) {
     const made = new TrendPlot(canvas.current, store, shown, {
       onHold: (span) => now.current.onHold?.(span),
       onArea: (area) => now.current.onArea?.(area),
+      onEmpty: setEmpty,
     })
     setPlot(made)
     if (now.current.plot) now.current.plot.current = made
@@ -65,8 +67,13 @@ export function TrendChart(props: TrendChartProps) {
   }, [plot, view, still, props.marks])
 
   return (
-    <div className="trend-chart">
+    <div className={`trend-chart ${empty ? 'is-empty' : ''}`}>
       <canvas ref={canvas} role="img" aria-label={props.label} />
+      {empty ? (
+        <p className="second">
+          {props.traces.length === 0 ? 'Nothing to draw here.' : 'No sample yet. The curve begins with the first reading.'}
+        </p>
+      ) : null}
       {props.children}
     </div>
   )

@@ -35,6 +35,8 @@ type Told = {
   /** The user has moved or narrowed the shown time by hand. */
   onHold(span: Span): void
   onArea(area: PlotArea): void
+  /** Whether not one value was drawn so far: the axes then have no numbers. */
+  onEmpty(empty: boolean): void
 }
 
 /** A hole longer than this breaks the line. */
@@ -61,6 +63,7 @@ export class TrendPlot {
   #ahead = Number.NEGATIVE_INFINITY
   #newest = Number.NEGATIVE_INFINITY
   #area = ''
+  #empty: boolean | undefined
   #destroyed = false
 
   constructor(canvas: HTMLCanvasElement, store: Store, shown: () => Shown, told: Told) {
@@ -85,7 +88,8 @@ export class TrendPlot {
   draw(): void {
     const { traces, view, marks } = this.#shown()
     const span = this.#span(view)
-    if (!span || this.#destroyed) return
+    if (this.#destroyed) return
+    if (!span) return this.#tellEmpty()
     const columns = Math.max(50, Math.floor(this.#chart.chartArea?.width ?? 400))
     const extremes = new Map<string, { least: number; greatest: number; leastSpan: number }>()
     for (const [i, trace] of traces.entries()) {
@@ -118,7 +122,15 @@ export class TrendPlot {
     const annotation = this.#chart.options.plugins?.annotation
     if (annotation) annotation.annotations = markLines(marks, span, this.#paint)
     this.#chart.update('none')
+    this.#tellEmpty()
     this.#tellArea(span)
+  }
+
+  #tellEmpty(): void {
+    const empty = this.#bounds.size === 0
+    if (empty === this.#empty) return
+    this.#empty = empty
+    this.#told.onEmpty(empty)
   }
 
   /** All that can be shown: from the oldest sample of any curve to now. Undefined before the first sample. */
