@@ -18,10 +18,13 @@ function brokenProfile(): string {
   return file
 }
 
-/** The answer of unit 9 to a read of holding register 0, as hex; MODBUS Messaging on TCP/IP V1.0b, 3.1.3. */
-function readModel(port: number): Promise<string> {
+/** Of unit 9 the holding register 0, and of unit 1 those at 116; MODBUS Messaging on TCP/IP V1.0b, 3.1.3. */
+const readModel = (port: number) => answerTo(port, '000100000006090300000001')
+const readUpper = (port: number) => answerTo(port, '000200000006010300740002')
+
+function answerTo(port: number, request: string): Promise<string> {
   return new Promise((resolve, reject) => {
-    const socket = connect(port, '127.0.0.1', () => socket.write(Buffer.from('000100000006090300000001', 'hex')))
+    const socket = connect(port, '127.0.0.1', () => socket.write(Buffer.from(request, 'hex')))
     socket.once('data', (data) => {
       socket.destroy()
       resolve(data.toString('hex'))
@@ -74,16 +77,22 @@ describe('simulate', () => {
     expect(fitting('simulate', out)).toMatchObject({ unit: 9, profile: 'two-pairs-float32-locked', scaled: true })
   })
 
-  it('starts scaled for the sensor it names, or as delivered where that is asked for', async () => {
+  it('starts scaled for the sensor it names', async () => {
     const tcp = ['--profile', 'front-panel-only', '--link', 'modbus-tcp', '--json']
     const scaled = startCommand('simulate', ...tcp)
     await scaled.said('a sensor of 10 kN and 2 mV/V, for which it is scaled. "load 2.5" puts 2.5 kN on it.')
     scaled.child.kill('SIGINT')
     expect(fitting('simulate', (await scaled.ended).out)).toMatchObject({ scaled: true, sensor: { capacity: { value: '10', unit: 'kN' } } })
-    const delivered = startCommand('simulate', ...tcp, '--as-delivered')
-    await delivered.said('for which nobody has scaled it')
-    delivered.child.kill('SIGINT')
-    expect(fitting('simulate', (await delivered.ended).out)).toMatchObject({ scaled: false })
+  })
+
+  it('starts as delivered where that is asked for: its upper reading is not that of the sensor', async () => {
+    const started = startCommand('simulate', '--profile', 'two-pairs-float32-locked', '--link', 'modbus-tcp', '--json', '--as-delivered')
+    await started.said('for which nobody has scaled it')
+    await started.said('"port":')
+    // 1000 as a single float is 447a 0000 (IEEE 754-2019, 3.4).
+    expect(await readUpper(Number(/"port":(\d+)/.exec(started.output())?.[1]))).toMatch(/^000200000007010304(?!447a0000)/)
+    started.child.kill('SIGINT')
+    expect(fitting('simulate', (await started.ended).out)).toMatchObject({ scaled: false })
   })
 
   it('names the profiles there are where it does not know one', async () => {
