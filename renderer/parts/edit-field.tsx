@@ -83,11 +83,15 @@ function EditField<V, C>({
     setTyped(null)
     setProblem(null)
   }
-  const onKeyDown = (event: KeyboardEvent) => {
+  const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
     if (pressed(event, 'put')) void commit()
     if (!pressed(event, 'takeBack')) return
     // The first takes out what was typed, the next leaves the field; one more goes back to all points.
-    if (typed === null) return focusHome()
+    if (typed === null) {
+      // At once: an Esc that follows before the next frame is no longer this field's.
+      event.currentTarget.blur()
+      return focusHome()
+    }
     event.stopPropagation()
     forget()
   }
