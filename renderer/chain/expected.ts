@@ -2,6 +2,7 @@ import type { Point, SettingsImage } from '../../app/job/schema.ts'
 import { exact } from '../../app/quantity/exact.ts'
 import type { Result } from '../../app/result.ts'
 import { type ExpectedChain, expectedChain } from '../../app/scaling/expected-chain.ts'
+import { readingByHeld } from '../../app/scaling/held-reading.ts'
 import type { ScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { decimalsOf, fixedText, signedFixedText } from '../figures/number-text.ts'
 import type { PlaceId } from '../places/place-ids.ts'
@@ -32,6 +33,20 @@ export function signalNow(view: PointView, chain: ExpectedChain): { value: numbe
   return expected && { value: signal.value, expected: expected.valueOf(), unit: signal.unit }
 }
 
+/**
+ * What the held scaling values make of the signal measured now, in the point's unit; undefined where none is measured now or it cannot be
+ * computed. A zero that was set by a command on the indicator is not in it.
+ */
+export function heldMakesNow(view: PointView, chain: ExpectedChain): number | undefined {
+  const { point, profile, state, live } = view
+  const volts = chain.excitation?.volts
+  const text = live?.state === 'fresh' && live.sample.signalOrigin === 'measured' ? live.sample.signal : null
+  if (text === null || !profile || !state?.held) return undefined
+  const ratio = live?.state === 'fresh' && live.sample.signalUnit === 'mV' ? volts && exact(text).div(volts) : exact(text)
+  const made = ratio && readingByHeld(point, profile, state.held, ratio, volts)
+  return made?.ok ? made.value.valueOf() : undefined
+}
+
 export const signalDecimals = (unit: 'mV/V' | 'mV') => (unit === 'mV/V' ? 5 : 4)
 
 /** One line a place, shown in the chain while the load is known: what is expected there, and by how much the measured value differs. */
@@ -45,6 +60,8 @@ export function expectedLines(view: PointView): Partial<Record<PlaceId, string>>
   const signal = (value: number) => fixedText(value, 4, sign)
   const measured = signalNow(view, chain)
   const gross = grossNow(view)
+  const now = heldMakesNow(view, chain)
+  const made = now ?? chain.heldReading?.valueOf()
   const lost = 1 - chain.inputSignal.div(chain.sensorSignal.equals(0) ? exact('1') : chain.sensorSignal).valueOf()
   const load = chain.load.valueOf()
   const { word } = readingState(view)
@@ -55,11 +72,12 @@ export function expectedLines(view: PointView): Partial<Record<PlaceId, string>>
     input: measured
       ? `expect ${fixedText(measured.expected, 4, sign)} · ${signedFixedText(measured.value - measured.expected, 4, sign)}`
       : `expect ${signal(chain.inputSignal.valueOf())} mV/V`,
-    ...(chain.heldReading
-      ? {
-          scaling: `makes ${fixedText(chain.heldReading.valueOf(), decimals, sign)} · ${signedFixedText(chain.heldReading.valueOf() - load, decimals, sign)}`,
-        }
-      : {}),
+    ...(made === undefined
+      ? {}
+      : {
+          // Of the signal measured now; where there is none, of the expected one.
+          scaling: `${now === undefined ? 'would make' : 'makes'} ${fixedText(made, decimals, sign)} · ${signedFixedText(made - load, decimals, sign)}`,
+        }),
     reading:
       gross === undefined
         ? `${word} · expect ${fixedText(load, decimals, sign)}`

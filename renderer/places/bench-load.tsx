@@ -1,6 +1,7 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useId, useState } from 'react'
 import { parseNumber } from '../../app/quantity/parse.ts'
+import { units } from '../../app/quantity/units.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
 import { useRequest } from '../state/host-context.tsx'
@@ -15,6 +16,8 @@ export function BenchLoad({ view, suggest }: { view: PointView; suggest?: string
   const [typed, setTyped] = useState<string | null>(null)
   const [wrong, setWrong] = useState<string | null>(null)
   if (!job.simulated) return null
+  const pressure = units[point.unit].dimension === 'pressure'
+  const symbol = units[point.unit].symbol
   const shown = typed ?? numberText(suggest ?? now ?? '0', job.decimalSign)
   const put = (event: FormEvent) => {
     event.preventDefault()
@@ -28,7 +31,7 @@ export function BenchLoad({ view, suggest }: { view: PointView; suggest?: string
     <section className="commands" aria-label="Practice bench">
       <h2>Acts on the practice bench</h2>
       <label className="second" htmlFor={id}>
-        Load on the practice bench
+        {pressure ? 'Pressure on the practice bench' : 'Load on the practice bench'}
       </label>
       <form className="command" onSubmit={put}>
         <TextInput
@@ -36,17 +39,21 @@ export function BenchLoad({ view, suggest }: { view: PointView; suggest?: string
           value={shown}
           autoComplete="off"
           className="short-input"
-          rightSection={<span className="unit">{point.unit}</span>}
+          rightSection={<span className="unit">{symbol}</span>}
           onChange={(event) => setTyped(event.currentTarget.value)}
         />
         <Button type="submit" loading={running}>
-          Put it on
+          {pressure ? 'Apply it' : 'Put it on'}
         </Button>
       </form>
       <p className="second small">
         {now === undefined
-          ? 'Nothing is on it yet.'
-          : `On it now: ${numberText(now, job.decimalSign)} ${point.unit}, besides the dead load.`}{' '}
+          ? pressure
+            ? 'No pressure is applied yet.'
+            : 'Nothing is on it yet.'
+          : pressure
+            ? `Applied now: ${numberText(now, job.decimalSign)} ${symbol}.`
+            : `On it now: ${numberText(now, job.decimalSign)} ${symbol}, besides the dead load.`}{' '}
         <span className="simulated">simulated</span>
       </p>
       {wrong || failure ? (

@@ -31,7 +31,7 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await cell(page, 'Load').click()
     await page.getByText('Once it is known').waitFor()
     await page.getByLabel('Load on it now').fill('500')
-    await page.getByRole('button', { name: 'Is on it' }).click()
+    await page.getByRole('button', { name: 'This load is on' }).click()
 
     // by hand: 0.010 + 2.0021 x (500 + 150) / 1500 mV/V
     await place(page, 'Input').getByText('expect 0.8776').waitFor()

@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react'
+import { units } from '../../../app/quantity/units.ts'
 import { explainScalingFailure } from '../../../app/scaling/scaling-failure.ts'
-import { expectedNow, signalDecimals, signalNow } from '../../chain/expected.ts'
+import { expectedNow, heldMakesNow, signalDecimals, signalNow } from '../../chain/expected.ts'
 import { grossNow } from '../../chain/gross-now.ts'
 import { decimalsOf, fixedText, signedFixedText } from '../../figures/number-text.ts'
 import { NotMeasured } from '../../parts/quantity.tsx'
@@ -21,8 +22,17 @@ export function ExpectedTable({ view }: { view: PointView }) {
   const [signal, gross] = [signalNow(view, chain), grossNow(view)]
   const inLoad = (value: number) => fixedText(value, decimals, sign)
   const load = chain.load.valueOf()
+  const made = heldMakesNow(view, chain)
+  const pressure = units[point.unit].dimension === 'pressure'
+  const notNow = <NotMeasured>{live?.state === 'stale' ? 'stale' : undefined}</NotMeasured>
   const rows: Row[] = [
-    { where: 'on all sensors', unit: point.unit, expected: inLoad(chain.onSensors.valueOf()), measured: '', difference: '' },
+    {
+      where: pressure ? 'at the sensor' : 'on all sensors',
+      unit: point.unit,
+      expected: inLoad(chain.onSensors.valueOf()),
+      measured: '',
+      difference: '',
+    },
     {
       where: 'sensors',
       unit: 'mV/V',
@@ -43,11 +53,11 @@ export function ExpectedTable({ view }: { view: PointView }) {
     ...(chain.heldReading
       ? [
           {
-            where: 'held scaling makes of it',
+            where: 'held scaling makes',
             unit: point.unit,
             expected: inLoad(load),
-            measured: <span className="derived">{inLoad(chain.heldReading.valueOf())}</span>,
-            difference: signedFixedText(chain.heldReading.valueOf() - load, decimals, sign),
+            measured: made === undefined ? notNow : <span className="derived">{inLoad(made)}</span>,
+            difference: made === undefined ? '' : signedFixedText(made - load, decimals, sign),
           },
         ]
       : []),
@@ -92,8 +102,11 @@ export function ExpectedTable({ view }: { view: PointView }) {
       <p className="second small">
         {chain.zeroFrom === 'measured'
           ? 'Expected from the certificates, counted from the measured zero. '
-          : 'Expected from the certificates, zero balance and dead load included. '}
+          : `Expected from the certificates, zero balance and ${pressure ? 'head of fluid' : 'dead load'} included. `}
         {chain.excitation ? `mV by ${fixedText(chain.excitation.volts.valueOf(), 3, sign)} V, ${chain.excitation.from}. ` : ''}
+        {chain.heldReading
+          ? `${made === undefined ? '' : 'The held scaling is taken of the live signal, a zero set by command left out. '}Of the expected signal it makes ${inLoad(chain.heldReading.valueOf())} ${units[point.unit].symbol}. `
+          : ''}
         {gross === undefined || interval === 0 ? '' : `The reading is off by ${signedFixedText((gross - load) / interval, 1, sign)} d.`}
       </p>
     </>

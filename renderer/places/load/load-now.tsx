@@ -30,7 +30,7 @@ export function LoadNow({ view }: { view: PointView }) {
   }
   return (
     <div className="group">
-      <fieldset className="button-row bare" aria-label="What is on it now">
+      <fieldset className="button-row bare" aria-label={pressure ? 'Pressure applied now' : 'What is on it now'}>
         <Button aria-pressed={!applied} loading={running} onClick={() => tell(null)}>
           Unknown
         </Button>
@@ -40,7 +40,7 @@ export function LoadNow({ view }: { view: PointView }) {
         <form className="command" onSubmit={take}>
           <TextInput
             id={id}
-            aria-label="Load on it now"
+            aria-label={pressure ? 'Pressure applied' : 'Load on it now'}
             className="short-input"
             placeholder="amount"
             autoComplete="off"
@@ -53,14 +53,14 @@ export function LoadNow({ view }: { view: PointView }) {
             }}
           />
           <Button type="submit" disabled={typed === null || typed.trim() === ''}>
-            Is on it
+            {pressure ? 'This pressure is applied' : 'This load is on'}
           </Button>
         </form>
       </fieldset>
       <p className="second small">
         {applied
-          ? `Typed at ${clockText(new Date(applied.at)).slice(0, 5)}, besides the dead load; not kept in the job. `
-          : 'Besides the dead load. Once it is known, every place of the chain tells what it expects and by how much it is off. '}
+          ? `Typed at ${clockText(new Date(applied.at)).slice(0, 5)}${pressure ? '' : ', besides the dead load'}; not kept in the job. `
+          : `${pressure ? '' : 'Besides the dead load. '}Once it is known, every place of the chain tells what it expects and by how much it is off. `}
         {absolute ? 'A vented absolute sensor reads the air: type its pressure.' : ''}
       </p>
       <Failed of={failure} />
