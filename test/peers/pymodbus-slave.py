@@ -2,15 +2,24 @@
 import asyncio
 import sys
 
+from pymodbus.constants import Endian
 from pymodbus.datastore import ModbusSequentialDataBlock, ModbusServerContext, ModbusSlaveContext
 from pymodbus.device import ModbusDeviceIdentification
+from pymodbus.payload import BinaryPayloadBuilder
 from pymodbus.server import StartAsyncSerialServer
 from pymodbus.transaction import ModbusRtuFramer
+
+both_orders = []
+for kind, given in (("32bit_float", -1.5), ("32bit_int", -70000)):
+    for order in (Endian.Big, Endian.Little):
+        builder = BinaryPayloadBuilder(byteorder=Endian.Big, wordorder=order)
+        getattr(builder, f"add_{kind}")(given)
+        both_orders += builder.to_registers()
 
 unit = ModbusSlaveContext(
     co=ModbusSequentialDataBlock(0, [i % 3 == 0 for i in range(200)]),
     di=ModbusSequentialDataBlock(0, [i % 2 == 1 for i in range(200)]),
-    hr=ModbusSequentialDataBlock(0, [1000 + i for i in range(200)]),
+    hr=ModbusSequentialDataBlock(0, [1000 + i for i in range(190)] + both_orders),
     ir=ModbusSequentialDataBlock(0, [2000 + i for i in range(200)]),
     zero_mode=True,
 )

@@ -3,9 +3,13 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { decode } from '../../app/profile/codec.ts'
+import { bundledProfiles } from '../../app/profiles/bundled.ts'
 import { type OpenBus, openBus } from '../../main/bus/open-bus.ts'
 import type { Outcome, Request, TappedFrame } from '../../main/bus/request.ts'
 import { describePeers } from './peer.ts'
+
+const float = bundledProfiles.get('two-pairs-float32-locked')!.registers.find((r) => r.type === 'f32')!
 
 /** 8N1: a second open of a pseudo-terminal with another parity is refused by some systems. */
 const format = { baud: 115_200, parity: 'none', stopBits: 1 } as const
@@ -83,6 +87,17 @@ describePeers(['socat', 'pymodbus'], 'a slave of pymodbus on a serial line', (pa
       ok: true,
       value: { words: [2009, 2010] },
     })
+  })
+
+  it.each([
+    ['f32', 'ABCD', 190, '-1.5'],
+    ['f32', 'CDAB', 192, '-1.5'],
+    ['i32', 'ABCD', 194, '-70000'],
+    ['i32', 'CDAB', 196, '-70000'],
+  ] as const)('reads %s in the word order %s as the slave built it', async (type, order, address, means) => {
+    const words = await held(address, 2)
+    if (!Array.isArray(words)) throw new Error(JSON.stringify(words))
+    expect(decode({ ...float, type, order }, words)).toBe(means)
   })
 
   it('writes single and several coils (05, 15)', async () => {
