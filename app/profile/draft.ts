@@ -37,7 +37,7 @@ export function startDraft(named: { id: string; name: string; document: string; 
       writeWith: 'either',
       oneParameterAWrite: true,
       evidence: 'inferred',
-      why: 'Not stated; careful values that ask least of an indicator.',
+      why: 'Careful values that ask least of an indicator, until its manual or a trial says more.',
     },
     channels: named.channels,
     terminals: [],

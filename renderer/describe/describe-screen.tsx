@@ -25,7 +25,9 @@ export function DescribeScreen({ job, descriptionId, place }: { job: Job; descri
     <main className="describe">
       <div className="describe-head">
         <h1>{described ? described.draft.name : 'Describe an indicator'}</h1>
-        {described ? <span className="second">a profile under construction, kept {clockText(new Date(described.changedAt))}</span> : null}
+        {described ? (
+          <span className="second">a profile under construction, saved as a draft {clockText(new Date(described.changedAt))}</span>
+        ) : null}
         <span className="spring" />
         {described ? (
           <button type="button" className="plain-link" onClick={() => openDescription('', place)}>

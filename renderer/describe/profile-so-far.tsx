@@ -5,6 +5,7 @@ import { ChoiceField } from '../parts/choice-field.tsx'
 import { useRequest } from '../state/host-context.tsx'
 import type { Described } from './described.ts'
 import { type EditDraft, whole } from './edit-draft.ts'
+import { evidenceWords } from './evidence-words.ts'
 import { KeptField } from './kept-field.tsx'
 import { explainUnfit } from './problem-text.ts'
 import { Procedures } from './procedures.tsx'
@@ -73,7 +74,9 @@ function Registers({ described }: { described: Described }) {
               </span>
             </span>
             <span className="line second small">
-              <span>{[unitWords(r), accessWords(r), r.evidence + (r.page ? `, page ${r.page}` : '')].filter(Boolean).join(' · ')}</span>
+              <span>
+                {[unitWords(r), accessWords(r), evidenceWords[r.evidence] + (r.page ? `, page ${r.page}` : '')].filter(Boolean).join(' · ')}
+              </span>
               <button
                 type="button"
                 className="plain-link"
@@ -96,7 +99,7 @@ const unitWords = (r: Register): string =>
 const accessWords = (r: Register): string => {
   if (r.access === 'read') return 'read only'
   const limits = r.limits ? `, ${r.limits.from} to ${r.limits.to}` : ''
-  return (r.kept === 'after-save' ? 'kept after saving' : r.access === 'write' ? 'written only' : 'written') + limits
+  return (r.access === 'write' ? 'written only' : r.kept === 'after-save' ? 'can be written, lasts once saved' : 'can be written') + limits
 }
 
 type Scaling = NonNullable<Described['draft']['scaling']>

@@ -1,4 +1,4 @@
-import { Button, Checkbox, NativeSelect, TextInput } from '@mantine/core'
+import { Button, NativeSelect, TextInput } from '@mantine/core'
 import { type FormEvent, useEffect, useState } from 'react'
 import type { Candidate } from '../../app/profile/register-view.ts'
 import type { Profile } from '../../app/profile/schema.ts'
@@ -65,17 +65,6 @@ export function RegisterViewer({ busId, unit, profile, onChoose, onSeen }: Props
   return (
     <section className="registers" aria-label="Registers">
       <form className="registers-head" onSubmit={start}>
-        <NativeSelect
-          aria-label="Table"
-          value={table}
-          data={tables}
-          onChange={(event) => setTable(tables.find((t) => t.value === event.currentTarget.value)?.value ?? 'holding')}
-        />
-        <TextInput label="from" aria-label="from address" value={from} onChange={(event) => setFrom(event.currentTarget.value)} />
-        <TextInput label="registers" value={count} onChange={(event) => setCount(event.currentTarget.value)} />
-        <Button type="submit" loading={running} disabled={wrong !== null}>
-          Look
-        </Button>
         <TextInput
           className="display-input"
           label="the display shows"
@@ -84,17 +73,37 @@ export function RegisterViewer({ busId, unit, profile, onChoose, onSeen }: Props
           error={shown && !shown.ok ? shown.failure.why : null}
           onChange={(event) => setDisplay(event.currentTarget.value)}
         />
-        <span className="spring" />
-        <span className="registers-options">
-          <Checkbox label="every 2 s" checked={follow} onChange={(event) => setFollow(event.currentTarget.checked)} />
-          <Checkbox label="all orders" checked={allOrders} onChange={(event) => setAllOrders(event.currentTarget.checked)} />
-        </span>
+        <span className="second">is looked for among</span>
+        <TextInput aria-label="registers" value={count} onChange={(event) => setCount(event.currentTarget.value)} />
+        <NativeSelect
+          aria-label="Table"
+          value={table}
+          data={tables}
+          onChange={(event) => setTable(tables.find((t) => t.value === event.currentTarget.value)?.value ?? 'holding')}
+        />
+        <TextInput label="from address" value={from} onChange={(event) => setFrom(event.currentTarget.value)} />
+        <Button type="submit" loading={running} disabled={wrong !== null}>
+          Look
+        </Button>
       </form>
       {wrong ? <p className="lost">{wrong}</p> : null}
       {failure ? (
         <p className="lost" role="status">
           {current ? `Not renewed since ${clockText(new Date(current.at))}: ` : ''}
           {failure}
+        </p>
+      ) : null}
+      {current ? (
+        <p className="second small">
+          Read at {clockText(new Date(current.at))}
+          {follow ? ', again every 2 s' : ', not renewed'}.{' '}
+          <button type="button" className="plain-link" onClick={() => setFollow(!follow)}>
+            {follow ? 'Stop reading again' : 'Read again every 2 s'}
+          </button>{' '}
+          Byte orders: {allOrders ? 'all' : 'the usual ones'}.{' '}
+          <button type="button" className="plain-link" onClick={() => setAllOrders(!allOrders)}>
+            {allOrders ? 'Show the usual ones only' : 'Show the rare ones too'}
+          </button>
         </p>
       ) : null}
       {current ? (

@@ -4,7 +4,9 @@ import { ChoiceField } from '../parts/choice-field.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import type { Described } from './described.ts'
 import { type EditDraft, whole } from './edit-draft.ts'
+import { evidenceWords } from './evidence-words.ts'
 import { KeptField } from './kept-field.tsx'
+import { lineText, readLine } from './line-words.ts'
 import { explainUnfit } from './problem-text.ts'
 
 /** What the line is set to, and what one request may ask for; the longest read is found by reading. */
@@ -32,24 +34,12 @@ export function Requests({ described, edit, readable }: { described: Described; 
     <>
       <KeptField
         label="Line it is delivered with"
-        shown={serial ? `${serial.baud} ${serial.parity} ${serial.stopBits}, unit ${serial.unit}` : ''}
-        placeholder="e.g. 9600 none 1, unit 1"
+        shown={serial ? lineText(serial) : ''}
+        placeholder="e.g. 9600 baud, no parity, 1 stop bit, unit 1"
         keep={(text) => {
-          const read = /^(\d+)\s+(none|even|odd)\s+([12])\s*,\s*unit\s+(\d+)$/.exec(text)
-          if (!read) return Promise.resolve(fail('Write e.g. 19200 even 1, unit 1'))
-          const [, baud, parity, stopBits, number] = read
-          return edit({
-            serial: {
-              ...{
-                baud: Number(baud),
-                parity: parity as 'none' | 'even' | 'odd',
-                stopBits: stopBits === '2' ? 2 : 1,
-                unit: Number(number),
-              },
-              evidence: 'inferred',
-              why: 'Typed while describing.',
-            },
-          })
+          const line = readLine(text)
+          if (!line) return Promise.resolve(fail('Write e.g. 19200 baud, even parity, 1 stop bit, unit 1'))
+          return edit({ serial: { ...line, evidence: 'inferred', why: 'Typed while describing.' } })
         }}
       />
       {format && unit && !serial && unit.unit >= 1 && unit.unit <= 247 ? (
@@ -58,14 +48,14 @@ export function Requests({ described, edit, readable }: { described: Described; 
             void edit({ serial: { ...format, unit: unit.unit, evidence: 'hardware', why: 'It answered with these settings.' } })
           }
         >
-          Take {format.baud} {format.parity} {format.stopBits}, unit {unit.unit}, as it answers now
+          Take {lineText({ ...format, unit: unit.unit })}, as it answers now
         </Button>
       ) : null}
       <KeptField
         label="Longest read, registers"
         shown={String(requests.longestRead)}
         keep={(n) => whole(n, (longestRead) => change({ longestRead, evidence: 'inferred', why: 'Typed while describing.' }))}
-        beside={`${requests.evidence}${requests.why ? `: ${requests.why}` : ''}`}
+        beside={`${evidenceWords[requests.evidence]}${requests.why ? `. ${requests.why}` : ''}`}
       />
       <Button
         loading={probe.running}

@@ -1,6 +1,8 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
+import { settingWords } from '../../app/profile/setting-words.ts'
+import { shortPath } from '../jobs/path-text.ts'
 import { Failed } from '../parts/failed.tsx'
 import { saveFile } from '../parts/save-file.ts'
 import { useRequest } from '../state/host-context.tsx'
@@ -26,7 +28,7 @@ export function SaveProfile({ described, job }: { described: Described; job: Job
         <ul className="problems">
           {problems.slice(0, 12).map((p) => (
             <li key={`${p.path} ${p.message}`}>
-              <b>{p.path}</b> {p.message}
+              <b>{settingWords(p.path)}</b> {p.message}
             </li>
           ))}
         </ul>
@@ -52,7 +54,11 @@ export function SaveProfile({ described, job }: { described: Described; job: Job
       {savedRevision !== undefined && !isSaved ? (
         <p className="attention">Changed since it was saved; indicators of this job still go by the saved one.</p>
       ) : null}
-      {path ? <p className="second small">In the job, and as {path}</p> : null}
+      {path ? (
+        <p className="second small" title={path}>
+          In the job, and as {shortPath(path)}
+        </p>
+      ) : null}
       {save.failure ? <p className="lost">{explainUnfit(save.failure)}</p> : null}
       <Failed of={share.failure} />
       {isSaved ? <UseIt described={described} job={job} /> : null}
