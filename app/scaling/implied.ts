@@ -27,6 +27,15 @@ export type Implied = {
   summary: string
 }
 
+/** Without a tolerance, a held sensitivity further than this from the certificate's is worth a look. Common practice, no source. */
+const suspiciousPercent = 1
+
+/** Whether the certificates contradict the held values by more than the tolerance at maximum load. */
+export function isOff({ differencePercent }: Implied, { tolerance, maximumLoad }: Point): boolean {
+  const allowed = tolerance ? (Number(tolerance.value) / Number(maximumLoad)) * 100 : suspiciousPercent
+  return Math.abs(differencePercent.valueOf()) > allowed
+}
+
 export { explainImpliedFailure, type ImpliedFailure } from './implied-failure.ts'
 
 /** Held slope in mV/V per unit of the point, exact from the texts that the registers decode to. */

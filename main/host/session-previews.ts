@@ -5,6 +5,7 @@ import type { CodecFailure } from '../../app/profile/codec.ts'
 import { registerKey } from '../../app/profile/schema.ts'
 import { differences, encodeIntended, findRegister, moved } from '../../app/profile/settings.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
+import { scalingOffAfterwards } from '../../app/scaling/scaling-afterwards.ts'
 import { excitationsBeyond } from '../../app/scaling/sensor-limits.ts'
 import type { Wanted } from '../indicator/write-context.ts'
 import { beingWritten } from './may-write.ts'
@@ -44,6 +45,7 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
     const { unlock, save, restart } = profile.procedures
     const names = new Set(wanted.map((w) => w.register.name))
     const beyond = excitationsBeyond(options.points(), profile, Object.fromEntries(wanted.map((w) => [registerKey(w.register), w.value])))
+    const off = scalingOffAfterwards(options.points(), profile, before, wanted)
     const shown: WritePreview = {
       previewId: options.newId('preview'),
       indicatorId: indicator.id,
@@ -57,7 +59,7 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
       moves: profile.dependencies
         .filter((d) => names.has(d.when))
         .map((d) => ({ when: d.when, moves: d.moves, ...(d.why ? { why: d.why } : {}) })),
-      cautions: [...move.cautions(wanted), ...beyond, ...cautions(names)],
+      cautions: [...move.cautions(wanted), ...beyond, ...off, ...cautions(names)],
     }
     last = { shown, before, wanted, of }
     return ok(shown)

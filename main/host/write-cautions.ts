@@ -6,6 +6,7 @@ export function cautions(names: ReadonlySet<string>): string[] {
   const list: string[] = []
   if ([...names].some((n) => isScaling(n) || n.startsWith('reading.') || n.startsWith('input.') || n.startsWith('excitation.')))
     list.push(`The reading will jump. ${makeSafe}`)
-  if (names.has('excitation.voltage')) list.push('The excitation changes. Look that every connected sensor stands it.')
+  if (names.has('excitation.voltage'))
+    list.push('The excitation changes. Look that every connected sensor stands it; scaling values in mV fit one excitation only.')
   return list
 }

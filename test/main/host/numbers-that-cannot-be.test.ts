@@ -182,6 +182,16 @@ describe('an excitation above what a sensor stands', () => {
   })
 })
 
+describe('scaling values that would meet a unit they are not for', () => {
+  it('are named among the cautions of a review', async () => {
+    value(await intend('wt-101', { 'reading.unit@1': 't' }))
+    const { cautions } = value(await call('settings.preview', { indicatorId: 'ind-1' }))
+    expect(cautions).toContainEqual(
+      expect.stringMatching(/^WT-101: as it would be written, the scaling implies .* mV\/V at capacity, 99\.9 % below the certified/),
+    )
+  })
+})
+
 describe('two points on one channel', () => {
   /** The other model has no excitation to set, and digits of its own for its scaling. */
   const expectOnlyFit = () => {
