@@ -37,8 +37,11 @@ export function Panel({
         <h2>{title}</h2>
         {beside}
         <span className="spring" />
-        <Button onClick={onClose} aria-label="Close the panel">
-          Close<span className="key">Esc</span>
+        <Button onClick={onClose}>
+          Close<span className="visually-hidden"> the panel</span>
+          <span className="key" aria-hidden="true">
+            Esc
+          </span>
         </Button>
       </div>
       <Scroller className="panel-body">{children}</Scroller>
