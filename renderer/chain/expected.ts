@@ -40,9 +40,10 @@ export function signalNow(view: PointView, chain: ExpectedChain): { value: numbe
 export function heldMakesNow(view: PointView, chain: ExpectedChain): number | undefined {
   const { point, profile, state, live } = view
   const volts = chain.excitation?.volts
-  const text = live?.state === 'fresh' && live.sample.signalOrigin === 'measured' ? live.sample.signal : null
-  if (text === null || !profile || !state?.held) return undefined
-  const ratio = live?.state === 'fresh' && live.sample.signalUnit === 'mV' ? volts && exact(text).div(volts) : exact(text)
+  const sample = live?.state === 'fresh' && live.sample.signalOrigin === 'measured' ? live.sample : null
+  if (!sample || sample.signal === null || !profile || !state?.held) return undefined
+  const signal = exact(sample.signal)
+  const ratio = sample.signalUnit === 'mV' ? volts && signal.div(volts) : signal
   const made = ratio && readingByHeld(point, profile, state.held, ratio, volts)
   return made?.ok ? made.value.valueOf() : undefined
 }

@@ -1,4 +1,4 @@
-import type { LiveSample, LiveView } from '../../app/contract/views.ts'
+import type { IndicatorView, LiveSample, LiveView } from '../../app/contract/views.ts'
 import { practiceJob } from '../../main/practice/practice-job.ts'
 import type { PointView } from '../../renderer/state/point-view.ts'
 import { makePoint } from './weighing-point.ts'
@@ -15,6 +15,20 @@ export const makeView = (known: Partial<PointView>): PointView => ({
   lastCheck: undefined,
   runningCheck: undefined,
   ...known,
+})
+
+/** An indicator that answers and was read, holding these settings by key; not identified, nothing written. */
+export const holding = (values: Record<string, string>): IndicatorView => ({
+  answering: 'yes',
+  identity: { outcome: 'not-asked', tests: [], compareWithPanel: [] },
+  held: {
+    at: '2026-01-01T00:00:00Z',
+    values: Object.fromEntries(Object.entries(values).map(([key, value]) => [key, { words: [], value }])),
+  },
+  differs: [],
+  writing: null,
+  lastWrite: null,
+  openWrite: null,
 })
 
 /** A sample as it is read now, steady. */

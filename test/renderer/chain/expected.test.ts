@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { expectedLines, expectedNow, heldMakesNow } from '../../../renderer/chain/expected.ts'
 import type { PointView } from '../../../renderer/state/point-view.ts'
-import { freshLive, makeView, staleLive } from '../../builders/point-view.ts'
+import { freshLive, holding, makeView, staleLive } from '../../builders/point-view.ts'
 import { makeCertificate, makePoint, makeProfile, mvPerV } from '../../builders/weighing-point.ts'
 
 type Live = { signal: string | null; unit?: 'mV/V' | 'mV'; origin?: 'measured' | 'derived'; stale?: true }
@@ -23,14 +23,7 @@ function viewOf({ signal, unit = 'mV/V', origin = 'measured', stale }: Live): Po
   return makeView({
     point: makePoint({}, [makeCertificate({ ratedOutput: mvPerV('2') })]),
     profile: makeProfile(),
-    state: {
-      ...{ answering: 'yes', identity: { outcome: 'not-asked', tests: [], compareWithPanel: [] } },
-      held: {
-        at: '2026-01-01T00:00:00Z',
-        values: Object.fromEntries(Object.entries(values).map(([k, value]) => [k, { words: [], value }])),
-      },
-      ...{ differs: [], writing: null, lastWrite: null, openWrite: null },
-    },
+    state: holding(values),
     live: stale ? staleLive(sample) : freshLive(sample),
     applied: { load: '200', at: '2026-01-01T10:00:00Z' },
   })

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { Point } from '../../../app/job/schema.ts'
 import { meantByCertificate } from '../../../renderer/chain/meant-by-certificate.ts'
 import type { PointView } from '../../../renderer/state/point-view.ts'
-import { freshLive, makeView } from '../../builders/point-view.ts'
+import { freshLive, holding, makeView } from '../../builders/point-view.ts'
 import { kilograms, makeCertificate, makePoint, makeProfile, mvPerV } from '../../builders/weighing-point.ts'
 
 /** 500 kg on one sensor of 2 mV/V, 0.9 mV/V at the input; held is a line that shows nought at 0.5 mV/V. */
@@ -21,14 +21,7 @@ function viewOf(change: Record<string, unknown> = {}, zeroBalance: string | null
   const view: PointView = makeView({
     point,
     profile: makeProfile(),
-    state: {
-      ...{ answering: 'yes', identity: { outcome: 'not-asked', tests: [], compareWithPanel: [] } },
-      held: {
-        at: '2026-01-01T00:00:00Z',
-        values: Object.fromEntries(Object.entries(values).map(([k, value]) => [k, { words: [], value }])),
-      },
-      ...{ differs: [], writing: null, lastWrite: null, openWrite: null },
-    },
+    state: holding(values),
     live: freshLive({
       ...{ pointId: 'p1', at: 0, reading: '100.0', gross: '100.0', unit: 'kg', status: [] },
       ...{ signal, signalUnit: unit, signalOrigin: 'measured' },

@@ -1,23 +1,17 @@
 import { describe, expect, it } from 'vitest'
-import type { SettingsImage } from '../../../app/job/schema.ts'
 import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.tsx'
 import { scalingDoubt } from '../../../renderer/chain/scaling-doubt.ts'
 import type { PointView } from '../../../renderer/state/point-view.ts'
-import { freshLive, makeView, staleLive } from '../../builders/point-view.ts'
+import { freshLive, holding, makeView, staleLive } from '../../builders/point-view.ts'
 import { readingMark } from '../../builders/reading-mark.ts'
 import { makeCertificate, makePoint, makeProfile, mvPerV } from '../../builders/weighing-point.ts'
 
-const held = (upperSignal: string): SettingsImage => ({
-  at: '2026-01-01T00:00:00Z',
-  values: Object.fromEntries(
-    Object.entries({
-      'scale.lower.signal@1': '0',
-      'scale.lower.reading@1': '0',
-      'scale.upper.signal@1': upperSignal,
-      'scale.upper.reading@1': '500',
-      'reading.unit@1': 'kg',
-    }).map(([key, value]) => [key, { words: [], value }]),
-  ),
+const held = (upperSignal: string) => ({
+  'scale.lower.signal@1': '0',
+  'scale.lower.reading@1': '0',
+  'scale.upper.signal@1': upperSignal,
+  'scale.upper.reading@1': '500',
+  'reading.unit@1': 'kg',
 })
 
 /** 500 kg on one sensor of 2 mV/V; a reading of 100.0 kg, steady. */
@@ -37,15 +31,7 @@ function viewOf(upperSignal: string, change: Record<string, unknown> = {}, stale
     point: makePoint(change, [makeCertificate({ ratedOutput: mvPerV('2') })]),
     indicator: { id: 'i1', name: 'Unit', busId: 'b1', unit: 1, profileId: 'p' },
     profile: makeProfile(),
-    state: {
-      answering: 'yes',
-      identity: { outcome: 'not-asked', tests: [], compareWithPanel: [] },
-      held: held(upperSignal),
-      differs: [],
-      writing: null,
-      lastWrite: null,
-      openWrite: null,
-    },
+    state: holding(held(upperSignal)),
     live: stale ? staleLive(sample) : freshLive(sample),
   })
 }
