@@ -19,13 +19,14 @@ import { createRoot } from 'react-dom/client'
 import { keepFocus } from './frame/keep-focus.ts'
 import { Workbench } from './frame/workbench.tsx'
 import { openChannel } from './host/channels.ts'
+import { editsInTurn } from './host/edits-in-turn.ts'
 import { createHostClient } from './host/host-client.ts'
 import { HostProvider } from './state/host-context.tsx'
 import { Store } from './state/store.ts'
 import { mantineTheme, pageColours } from './theme/mantine-theme.ts'
 
 const store = new Store()
-const client = createHostClient(openChannel(), (what) => store.note(what))
+const client = editsInTurn(createHostClient(openChannel(), (what) => store.note(what)))
 store.follow(client)
 keepFocus(document)
 
