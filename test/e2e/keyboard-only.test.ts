@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { describePeers } from '../peers/peer.ts'
-import { focusSeen, pressOn, tabTo } from './keyboard.ts'
+import { focusSeen, pressAtOnce, pressOn, tabTo } from './keyboard.ts'
 import { type OpenProgram, openProgram } from './open-program.ts'
 
 describePeers(['chromium'], 'by keyboard only', ({ chromium }) => {
@@ -75,6 +75,30 @@ describePeers(['chromium'], 'by keyboard only', ({ chromium }) => {
     await pressOn(page, /^Buses$/)
     await keys('Escape')
     await focused(/^Buses$/)
+    expect(program.complaints).toEqual([])
+  })
+
+  it('takes back what is typed, leaves the field and goes to all points by Esc, however quickly it is pressed', async () => {
+    const typeInto = async () => {
+      await tabTo(page, /^WT-101 \w+ /)
+      await keys('Home', 'Enter')
+      await tabTo(page, /^Maximum load$/)
+      await keys('Control+A')
+      await page.keyboard.insertText('750')
+      return page.getByLabel('Maximum load', { exact: true })
+    }
+    const field = await typeInto()
+    await pressAtOnce(page, 'Escape', 2)
+    expect(await field.inputValue()).toMatch(/^1.?000 kg$/)
+    await focused(/^Load/)
+    await keys('Escape')
+    await focused(/^WT-101 Load /)
+
+    await typeInto()
+    await pressAtOnce(page, 'Escape', 3)
+    await field.waitFor({ state: 'detached' })
+    await focused(/^WT-101 Load /)
+    expect(program.host.topics.get('job')?.points.find((p) => p.tag === 'WT-101')?.maximumLoad).toBe('1000')
     expect(program.complaints).toEqual([])
   })
 })

@@ -42,3 +42,17 @@ export const focusSeen = async (page: Page): Promise<string> => {
   })
   return seen ? focused(page) : ''
 }
+
+/** Presses a key so often that no frame is drawn between: faster than anything that waits for the next one. */
+export const pressAtOnce = (page: Page, key: string, times: number) =>
+  page.evaluate(
+    async ([name, count]) => {
+      for (let press = 0; press < count; press += 1) {
+        const at = document.activeElement ?? document.body
+        at.dispatchEvent(new KeyboardEvent('keydown', { key: name, bubbles: true, cancelable: true }))
+        // As after a real key: what waits for the end of the event is done before the next one.
+        await Promise.resolve()
+      }
+    },
+    [key, times] as const,
+  )
