@@ -24,7 +24,8 @@ import { scalingDoubt } from './scaling-doubt.ts'
 export type ChainCell = {
   most: ReactNode
   detail: ReactNode
-  tone: 'plain' | 'attention' | 'lost' /** A phrase for the list, where somebody has to look. */
+  tone: 'plain' | 'attention' | 'lost'
+  /** A phrase for the list, where somebody has to look: no longer than its one line. */
   phrase?: string
 }
 
@@ -240,10 +241,10 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
           </span>
         </span>
       ),
-      detail: doubts[0] ? `${state.word} · ${doubts[0].said}` : detail,
+      detail: doubts[0] ? `${state.word} · ${off?.error ?? doubts[0].said}` : detail,
       tone,
       ...(off
-        ? { phrase: `${off.error}; ${off.tolerance}` }
+        ? { phrase: off.brief }
         : tone === 'plain'
           ? {}
           : { phrase: state.origin === 'stale' ? `reading ${state.word}` : state.word }),

@@ -8,7 +8,7 @@ import { scalingDoubt } from './scaling-doubt.ts'
 export function readingDoubts(view: PointView): Doubt[] {
   const off = readingOff(view)
   return [
-    ...(off ? [{ said: off.error, why: `the reading is outside its tolerance: ${off.error}, ${off.tolerance}` }] : []),
+    ...(off ? [{ said: off.brief, why: `the reading is outside its tolerance: ${off.error}, ${off.tolerance}` }] : []),
     ...(scalingDoubt(view) ? [scalingInDoubt] : []),
   ]
 }

@@ -10,6 +10,8 @@ import { readingState } from './reading-text.ts'
 export type ReadingOff = {
   /** "+1.0 kg at 200 kg on it". */
   error: string
+  /** "+1.0 kg off at 200 kg": the same where there is little room. */
+  brief: string
   /** "tolerance 0.4 kg". */
   tolerance: string
 }
@@ -32,8 +34,11 @@ export function readingOff(view: PointView): ReadingOff | undefined {
   if (tolerance.lt(zero) || !provenBeyond(error, tolerance, interval)) return undefined
   const sign = job.decimalSign
   const { symbol } = units[point.unit]
+  const by = `${signedText(toDecimal(error, decimalsToTell(error, point)), sign)} ${symbol}`
+  const [at, without] = [`at ${numberText(applied.load, sign)} ${symbol}`, withoutLoad(load, point)]
   return {
-    error: `${signedText(toDecimal(error, decimalsToTell(error, point)), sign)} ${symbol} ${atLoad(load, numberText(applied.load, sign), point)}`,
+    error: `${by} ${without ?? `${at} ${isPressure(point) ? 'applied' : 'on it'}`}`,
+    brief: `${by} ${without ?? `off ${at}`}`,
     tolerance: `tolerance ${numberText(point.tolerance.value, sign)} ${symbol}`,
   }
 }
@@ -46,8 +51,10 @@ function decimalsToTell(error: Exact, { scaleInterval, tolerance }: Point): numb
   return worth + (enough ?? mostMoreDecimals)
 }
 
-function atLoad(load: Exact, text: string, { unit, loadPath }: Point): string {
-  const pressure = units[unit].dimension === 'pressure'
-  if (load.equals(zero) && loadPath.pressure !== 'absolute') return pressure ? 'while vented' : 'while empty'
-  return `at ${text} ${units[unit].symbol} ${pressure ? 'applied' : 'on it'}`
+const isPressure = ({ unit }: Point) => units[unit].dimension === 'pressure'
+
+/** What nothing on the point is called; undefined where there is something, as always on an absolute sensor. */
+function withoutLoad(load: Exact, point: Point): string | undefined {
+  if (!load.equals(zero) || point.loadPath.pressure === 'absolute') return undefined
+  return isPressure(point) ? 'while vented' : 'while empty'
 }

@@ -35,7 +35,11 @@ const offBy = (known: Known) => readingOff(viewOf(known))?.error
 
 describe('a reading outside its tolerance at the load that is known to be on', () => {
   it('says by how much, at which load, and what would be allowed', () => {
-    expect(readingOff(viewOf({ reading: '201.0' }))).toEqual({ error: '+1.0 kg at 200 kg on it', tolerance: 'tolerance 0.4 kg' })
+    expect(readingOff(viewOf({ reading: '201.0' }))).toEqual({
+      error: '+1.0 kg at 200 kg on it',
+      brief: '+1.0 kg off at 200 kg',
+      tolerance: 'tolerance 0.4 kg',
+    })
     expect(offBy({ reading: '199.0' })).toBe('−1.0 kg at 200 kg on it')
     expect(offBy({ reading: '1.0', load: '0' })).toBe('+1.0 kg while empty')
   })
@@ -50,23 +54,33 @@ describe('a reading outside its tolerance at the load that is known to be on', (
     )
   })
 
+  it('is said in few words where there is little room, too', () => {
+    const briefBy = (known: Known) => readingOff(viewOf(known))?.brief
+    const change = { unit: 'bar', maximumLoad: '10', scaleInterval: '0.01', loadPath: { pressure: 'gauge' } }
+    const gauge = { unit: 'bar', tolerance: '0.02', change }
+    expect(briefBy({ reading: '199.0' })).toBe('−1.0 kg off at 200 kg')
+    expect(briefBy({ reading: '1.0', load: '0' })).toBe('+1.0 kg while empty')
+    expect(briefBy({ ...gauge, reading: '6.05', load: '6' })).toBe('+0.05 bar off at 6 bar')
+    expect(briefBy({ ...gauge, reading: '0.05', load: '0' })).toBe('+0.05 bar while vented')
+  })
+
   it('is in tone and phrase at the reading, is marked there, and is counted with what needs attention', () => {
     const view = viewOf({ reading: '201.0' })
     const cell = chainCells.reading(view)
 
     expect(cell).toMatchObject({
       tone: 'attention',
-      phrase: '+1.0 kg at 200 kg on it; tolerance 0.4 kg',
+      phrase: '+1.0 kg off at 200 kg',
       detail: 'steady · +1.0 kg at 200 kg on it',
     })
     expect(readingMark(view)).toContain('title="the reading is outside its tolerance: +1.0 kg at 200 kg on it, tolerance 0.4 kg"')
-    expect(needsAttention(view)).toEqual([{ phrase: '+1.0 kg at 200 kg on it; tolerance 0.4 kg', tone: 'attention' }])
+    expect(needsAttention(view)).toEqual([{ phrase: '+1.0 kg off at 200 kg', tone: 'attention' }])
     expect(rowData(view).attention).toBe(1)
   })
 
   it('comes before what is amiss elsewhere in the chain', () => {
     const view = viewOf({ reading: '201.0', change: { sensors: { certificates: [], trimmed: false } } })
-    expect(needsAttention(view).map(({ phrase }) => phrase)).toEqual(['+1.0 kg at 200 kg on it; tolerance 0.4 kg', 'no certificate'])
+    expect(needsAttention(view).map(({ phrase }) => phrase)).toEqual(['+1.0 kg off at 200 kg', 'no certificate'])
   })
 
   it('begins beyond the tolerance, on either side', () => {
