@@ -85,6 +85,10 @@ export function encodeIntended(
   return ok(words)
 }
 
+/** Whether an indicator keeps the value of a register, moving its raw number, where the decimals it goes by change. */
+export const keepsValue = (p: Profile, r: Register): boolean =>
+  p.dependencies.some((d) => typeof r.decimals === 'object' && d.when === r.decimals.register && d.moves.includes(r.name))
+
 const movesOthers = (p: Profile, r: Register) => saysDecimals(p, registerKey(r)) || p.dependencies.some((d) => d.when === r.name)
 
 const saysDecimals = (p: Profile, key: string) =>
@@ -105,8 +109,7 @@ export function differences(p: Profile, held: SettingsImage, intended: Intended)
   const isAsIntended = (r: Register, words: readonly number[], wanted: string, now: HeldValue) => {
     const holder = typeof r.decimals === 'object' ? siblingKey(p, r, r.decimals.register) : undefined
     if (!changes(holder)) return agrees(r, { words, value: wanted }, now)
-    const moves = p.dependencies.some((d) => typeof r.decimals === 'object' && d.when === r.decimals.register && d.moves.includes(r.name))
-    return moves && now.value !== null && compareExact(exact(wanted), exact(now.value)) === 0
+    return keepsValue(p, r) && now.value !== null && compareExact(exact(wanted), exact(now.value)) === 0
   }
   for (const r of [...p.registers].sort((a, b) => Number(movesOthers(p, b)) - Number(movesOthers(p, a)))) {
     const key = registerKey(r)

@@ -1,6 +1,6 @@
 import type { Point, SettingsImage } from '../job/schema.ts'
 import { pointShare } from '../loadpath/point-share.ts'
-import type { Profile } from '../profile/schema.ts'
+import { type Profile, registerKey } from '../profile/schema.ts'
 import { quantityIn } from '../quantity/convert.ts'
 import { type Exact, zero } from '../quantity/exact.ts'
 import { ok, type Result } from '../result.ts'
@@ -10,7 +10,7 @@ import { readingByHeld } from './held-reading.ts'
 import { channelRegister } from './reading-settings.ts'
 import type { ScalingFailure } from './scaling-failure.ts'
 import { lineFromTables } from './sources/certificate-table.ts'
-import { quantityStated } from './stated-quantity.ts'
+import { excitationStated, quantityStated } from './stated-quantity.ts'
 
 /** The excitation that a signal in mV goes by, V: measured at the point, else what the indicator holds, else its only one. */
 export type ExcitationNow = { volts: Exact; from: 'measured' | 'held' | 'only one' }
@@ -19,9 +19,8 @@ export function excitationNow(point: Point, profile: Profile | undefined, held: 
   const measured = point.measured.excitation && quantityIn(point.measured.excitation, 'V')
   if (measured?.ok && measured.value.gt(zero)) return { volts: measured.value, from: 'measured' }
   const register = profile && channelRegister(profile, 'excitation.voltage', point.channel)
-  const key = register && (register.channel === undefined ? register.name : `${register.name}@${register.channel}`)
-  const text = key === undefined ? undefined : held?.values[key]?.value
-  const volts = text ? quantityStated(text, 'V') : undefined
+  const text = register && held?.values[registerKey(register)]?.value
+  const volts = register && text ? excitationStated(register, text) : undefined
   if (volts) return { volts, from: 'held' }
   const [only, ...others] = register?.options ?? []
   const sole = only && others.length === 0 ? quantityStated(only.means, 'V') : undefined

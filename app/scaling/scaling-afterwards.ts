@@ -1,41 +1,96 @@
 import { isFor } from '../job/intended.ts'
-import type { Point, SettingsImage } from '../job/schema.ts'
+import type { Intended, Point, SettingsImage } from '../job/schema.ts'
+import { plannedWrites } from '../profile/planned-writes.ts'
 import { isScaling } from '../profile/scaling-registers.ts'
 import { type Profile, type Register, registerKey } from '../profile/schema.ts'
-import { interpret } from '../profile/settings.ts'
-import { explainImpliedFailure, impliedByHeld, isOff } from './implied.ts'
+import { interpret, keepsValue } from '../profile/settings.ts'
+import { exact, exactDecimal, toSignificant, zero } from '../quantity/exact.ts'
+import type { QuantityText } from '../quantity/quantity-text.ts'
+import { units } from '../quantity/units.ts'
+import { excitationNow } from './expected-chain.ts'
+import { explainImpliedFailure, type Implied, type ImpliedFailure, impliedByHeld, isOff } from './implied.ts'
 
 export type Written = { register: Register; words: readonly number[] }
 
+/** How a scaling does not fit its certificates once settings stand as they are to be. */
+export type OffAfterwards =
+  | {
+      kind: 'off'
+      implied: Implied
+      /** Where another nominal excitation is among the settings: the one measured until now, and what it comes to in proportion. */
+      excitation?: { measured: QuantityText; becomes: QuantityText }
+    }
+  | { kind: 'unit-of-another-kind'; failure: Extract<ImpliedFailure, { kind: 'unit-of-another-kind' }> }
+
 /** Settings that decide what the scaling values make of a sensor's signal. */
-const bearsOnScaling = (name: string) =>
+export const bearsOnScaling = (name: string): boolean =>
   isScaling(name) || name === 'reading.unit' || name === 'reading.decimals' || name.startsWith('input.') || name.startsWith('excitation.')
 
 /**
- * Points whose scaling would contradict their certificates once these words stand in the indicator: a sentence for each. Scaling values
- * that were right for one input range or unit are wrong for another, whether or not they are written themselves.
+ * How the scaling of a point contradicts its certificates once these words stand in the indicator; undefined where it fits, or where they do
+ * not bear on it. Scaling values that were right for one input range or unit are wrong for another, whether or not they are written themselves.
  */
-export function scalingOffAfterwards(
+export function scalingAfterwards(
+  point: Point,
+  profile: Profile,
+  before: SettingsImage,
+  written: readonly Written[],
+): OffAfterwards | undefined {
+  if (!written.some(({ register }) => bearsOnScaling(register.name) && isFor(registerKey(register), point.channel))) return undefined
+  const after = imageAfter(profile, before, written)
+  const excitation = excitationAfter(point, profile, before, after)
+  const then = excitation ? { ...point, measured: { ...point.measured, excitation: excitation.becomes } } : point
+  const implied = impliedByHeld(then, profile, after)
+  if (implied.ok)
+    return isOff(implied.value, point) ? { kind: 'off', implied: implied.value, ...(excitation ? { excitation } : {}) } : undefined
+  return implied.failure.kind === 'unit-of-another-kind' ? { kind: 'unit-of-another-kind', failure: implied.failure } : undefined
+}
+
+/** The same of what is only intended for an indicator; undefined too where it could not be written at all. */
+export function scalingAsIntended(point: Point, profile: Profile, held: SettingsImage, intended: Intended): OffAfterwards | undefined {
+  const plan = plannedWrites(profile, held, intended)
+  return plan.ok ? scalingAfterwards(point, profile, held, plan.value.wanted) : undefined
+}
+
+/** Points whose scaling would contradict their certificates once these words stand in the indicator: a sentence for each. */
+export const scalingOffAfterwards = (
   points: readonly Point[],
   profile: Profile,
   before: SettingsImage,
   written: readonly Written[],
-): string[] {
-  const bearing = written.filter(({ register }) => bearsOnScaling(register.name)).map(({ register }) => registerKey(register))
+): string[] =>
+  points.flatMap((point) => {
+    const off = scalingAfterwards(point, profile, before, written)
+    return off ? [`${point.tag}: ${explainOffAfterwards(off)}`] : []
+  })
+
+function explainOffAfterwards(off: OffAfterwards): string {
+  if (off.kind === 'unit-of-another-kind') return explainImpliedFailure(off.failure)
+  const implies = `as it would be written, the scaling implies ${off.implied.summary}.`
+  if (!off.excitation) return `${implies} Work it out for this input range, excitation and unit.`
+  const { measured, becomes } = off.excitation
+  return `${implies} The ${measured.value} ${units[measured.unit].symbol} of excitation measured are taken as ${becomes.value} ${units[becomes.unit].symbol}, in proportion: write the excitation, measure it again, then work the scaling out.`
+}
+
+/** What an indicator holds once these words stand in it. */
+function imageAfter(profile: Profile, before: SettingsImage, written: readonly Written[]): SettingsImage {
   const words = new Map([
     ...Object.entries(before.values).map(([key, held]) => [key, held.words] as const),
     ...written.map((w) => [registerKey(w.register), w.words] as const),
   ])
-  const after = { at: before.at, values: interpret(profile, words) }
-  return points.flatMap((point) => {
-    if (!bearing.some((key) => isFor(key, point.channel))) return []
-    const implied = impliedByHeld(point, profile, after)
-    if (!implied.ok)
-      return implied.failure.kind === 'unit-of-another-kind' ? [`${point.tag}: ${explainImpliedFailure(implied.failure)}`] : []
-    return isOff(implied.value, point)
-      ? [
-          `${point.tag}: as it would be written, the scaling implies ${implied.value.summary}. Work it out for this input range, excitation and unit.`,
-        ]
-      : []
+  const itself = new Set(written.map((w) => registerKey(w.register)))
+  const kept = profile.registers.flatMap((r) => {
+    const [key, was] = [registerKey(r), before.values[registerKey(r)]]
+    return was && !itself.has(key) && keepsValue(profile, r) ? [[key, was] as const] : []
   })
+  return { at: before.at, values: { ...interpret(profile, words), ...Object.fromEntries(kept) } }
+}
+
+/** An excitation that was measured holds for the nominal one it was measured at; with another it goes in proportion. */
+function excitationAfter(point: Point, profile: Profile, before: SettingsImage, after: SettingsImage) {
+  const { excitation: measured } = point.measured
+  const [was, is] = [before, after].map((image) => excitationNow({ ...point, measured: {} }, profile, image)?.volts)
+  if (!measured || !is || !was?.gt(zero) || was.equals(is)) return undefined
+  const value = exact(measured.value).mul(is).div(was)
+  return { measured, becomes: { value: exactDecimal(value) ?? toSignificant(value, 6), unit: measured.unit } }
 }

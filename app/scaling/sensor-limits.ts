@@ -5,7 +5,7 @@ import { findRegister } from '../profile/settings.ts'
 import { quantityIn } from '../quantity/convert.ts'
 import { type Exact, exactDecimal, toSignificant } from '../quantity/exact.ts'
 import { labelOf } from './certificate-scaling.ts'
-import { quantityStated } from './stated-quantity.ts'
+import { excitationStated } from './stated-quantity.ts'
 
 const volts = (value: Exact) => `${exactDecimal(value) ?? toSignificant(value, 3)} V`
 
@@ -13,7 +13,7 @@ const volts = (value: Exact) => `${exactDecimal(value) ?? toSignificant(value, 3
 export function excitationsBeyond(points: readonly Point[], profile: Profile, values: Intended): string[] {
   const given = Object.entries(values).flatMap(([key, value]) => {
     const register = findRegister(profile, key)
-    const asked = register?.name === 'excitation.voltage' ? quantityStated(register.options ? value : `${value} V`, 'V') : undefined
+    const asked = register?.name === 'excitation.voltage' ? excitationStated(register, value) : undefined
     return asked ? [{ key, asked }] : []
   })
   return points.flatMap((point) =>

@@ -1,3 +1,4 @@
+import type { Register } from '../profile/schema.ts'
 import { convert } from '../quantity/convert.ts'
 import { type Exact, exact } from '../quantity/exact.ts'
 import type { UnitId } from '../quantity/units.ts'
@@ -11,3 +12,7 @@ export function quantityStated(means: string, wanted: UnitId): Exact | undefined
   const value = convert(exact(parts[1]), unit, wanted)
   return value.ok ? value.value : undefined
 }
+
+/** Excitation in V that a value of its register states; as one of its options, or as a number of volts. */
+export const excitationStated = (register: Register, value: string): Exact | undefined =>
+  quantityStated(register.options ? value : `${value} V`, 'V')

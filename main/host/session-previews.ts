@@ -2,12 +2,12 @@ import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { Difference, WritePreview } from '../../app/contract/views.ts'
 import type { Intended, SettingsImage } from '../../app/job/schema.ts'
 import type { CodecFailure } from '../../app/profile/codec.ts'
+import { plannedWrites, type Wanted, wantedFrom } from '../../app/profile/planned-writes.ts'
 import { registerKey } from '../../app/profile/schema.ts'
-import { differences, encodeIntended, findRegister, moved } from '../../app/profile/settings.ts'
+import { encodeIntended, findRegister, moved } from '../../app/profile/settings.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { scalingOffAfterwards } from '../../app/scaling/scaling-afterwards.ts'
 import { excitationsBeyond } from '../../app/scaling/sensor-limits.ts'
-import type { Wanted } from '../indicator/write-context.ts'
 import { beingWritten } from './may-write.ts'
 import type { Refusal } from './session-move.ts'
 import type { SessionState } from './session-state.ts'
@@ -22,14 +22,6 @@ type Previewed = Result<WritePreview, BusFailure | Refusal>
 export function sessionPreviews({ options, move, view, read }: SessionState) {
   const { profile, indicator } = options
   let last: Preview | null = null
-
-  function wantedFrom(list: readonly Difference[], words: ReadonlyMap<string, readonly number[]>): Wanted[] {
-    return list.flatMap((d) => {
-      const register = findRegister(profile, d.key)
-      const encoded = words.get(d.key)
-      return register && encoded ? [{ register, words: encoded, value: d.intended }] : []
-    })
-  }
 
   function addressWanted(unit: number, held: SettingsImage): Result<Wanted[], Refusal> {
     const register = findRegister(profile, 'bus.address')
@@ -79,11 +71,8 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
       const image = await read()
       if (!image.ok) return image
       const intended = options.intended()
-      const writes = differences(profile, image.value, intended)
-      const words = encodeIntended(profile, intended, image.value)
-      if (!writes.ok) return fail(refused(writes.failure))
-      if (!words.ok) return fail(refused(words.failure))
-      return keep(image.value, writes.value, wantedFrom(writes.value, words.value), intended)
+      const plan = plannedWrites(profile, image.value, intended)
+      return plan.ok ? keep(image.value, plan.value.differs, plan.value.wanted, intended) : fail(refused(plan.failure))
     },
 
     async previewRestore(to: SettingsImage): Promise<Previewed> {
@@ -92,7 +81,7 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
       if (!image.ok) return image
       const list = moved(profile, image.value, to)
       const words = new Map(list.map((d) => [d.key, to.values[d.key]?.words ?? []]))
-      return keep(image.value, list, wantedFrom(list, words))
+      return keep(image.value, list, wantedFrom(profile, list, words))
     },
 
     /** Lists what giving the indicator this address would do; nothing else that is intended comes into it. */

@@ -3,14 +3,12 @@ import type { Place } from '../../app/contract/place.ts'
 import type { WriteFailure, WriteReceipt, WriteStep } from '../../app/contract/views.ts'
 import type { WriteCause } from '../../app/contract/write-cause.ts'
 import type { SettingsImage } from '../../app/job/schema.ts'
-import type { Register } from '../../app/profile/schema.ts'
 import { interpret, settingRegisters } from '../../app/profile/settings.ts'
 import { ok, type Result } from '../../app/result.ts'
 import type { Clock } from './procedure.ts'
 import type { UnitIo } from './unit-io.ts'
 
-/** One setting to be written: the words, and the text that people were shown. */
-export type Wanted = { register: Register; words: readonly number[]; value: string }
+export type { Wanted } from '../../app/profile/planned-writes.ts'
 
 export type Cause = WriteCause
 export type Trouble = { because: Cause; during: WriteStep }

@@ -44,6 +44,14 @@ describe('expected values along the chain', () => {
     expect(chain.excitation?.from).toBe('held')
   })
 
+  it('take the excitation held as a number of volts too', () => {
+    const profile = makeProfile({
+      registers: (r) => (r.name === 'excitation.voltage' ? { options: undefined, decimals: 1, unit: 'V' } : {}),
+    })
+    const chain = expectedChain(makePoint(), profile, held({ 'excitation.voltage@1': '5.0' }), exact('350'))
+    expect(chain.ok && chain.value.excitation && toDecimal(chain.value.excitation.volts, 1)).toBe('5.0')
+  })
+
   it('change when a cable is stated: 24 ohm in the leads of 350 take 6.42 % of the span', () => {
     const bare = makePoint({ wiring: { wires: 4 } }, [makeCertificate(ohmic)])
     const series = [{ what: 'barriers', ohms: { value: '12', unit: 'ohm' }, between: 'indicator-and-box' }]
