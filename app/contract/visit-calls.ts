@@ -13,7 +13,7 @@ export const pointDrift = z.strictObject({
   unit: unitId,
   /** Sensitivity that the scaling values held imply, mV/V at capacity, as left then and as found now. */
   implied: z.strictObject({ since: visitName, before: z.string(), now: z.string(), changePercent: z.string() }).nullable(),
-  /** Reading without load, in the unit of the point. */
+  /** Error where the checks began: with nothing on, on an absolute transducer at air pressure. In the unit of the point. */
   zero: z
     .strictObject({
       since: visitName,

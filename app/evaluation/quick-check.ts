@@ -1,13 +1,15 @@
+import { appliedKind, appliedWords } from '../applied-words.ts'
 import type { Point, QuickCheck, SettingsImage, Verdict } from '../job/schema.ts'
-import { convert } from '../quantity/convert.ts'
+import { convert, dimensionOf } from '../quantity/convert.ts'
 import { type Exact, exact, fromInteger, maximum, toSignificant, zero } from '../quantity/exact.ts'
 import { units } from '../quantity/units.ts'
+import { sentence } from '../sentence.ts'
 
 /** One step as evaluated; loads, readings and errors in the point's unit, exact. */
 export type EvaluatedStep = {
   load: Exact
   reading: Exact
-  /** Reading minus load, as indicated: the zero error is not taken off. */
+  /** Reading minus load, as indicated: the error at the base is not taken off. */
   error: Exact
   intervals: Exact
   /** Absent at zero load. */
@@ -19,7 +21,7 @@ export type EvaluatedStep = {
 
 export type QuickCheckResult = {
   steps: EvaluatedStep[]
-  /** Last reading without load minus the first one; absent until both are taken. */
+  /** Last reading at the base of the check minus the first one; absent until both are taken. */
   zeroReturn?: Exact
   /** Step with the largest |error|; absent without steps. */
   worst?: EvaluatedStep
@@ -61,33 +63,42 @@ function evaluateSteps(check: Pick<QuickCheck, 'steps' | 'unit'>, point: Point, 
 export const provenBeyond = (error: Exact, tolerance: Exact, interval: Exact): boolean =>
   error.abs().gt(interval.gt(tolerance) ? tolerance.add(interval.div(fromInteger(2))) : tolerance)
 
-/** What is missing of zero, load and zero again. */
-function missing(steps: EvaluatedStep[]): string[] {
+/**
+ * Where a check begins and ends: at nought; on an absolute transducer, which has no nought to go back to, at the pressure of its first
+ * step (air pressure by a barometer). In the point's unit.
+ */
+export const baseOf = (steps: readonly EvaluatedStep[], point: Point): Exact =>
+  appliedKind(point) === 'absolute' ? (steps[0]?.load ?? zero) : zero
+
+/** What is missing of the base, something known, and the base again. */
+function missing(steps: EvaluatedStep[], base: Exact, point: Point): string[] {
   const [first, last] = [steps[0], steps.at(-1)]
+  const { known, steps: names } = appliedWords(point)
   const list: string[] = []
-  if (!first?.load.equals(zero)) list.push('The first step without load is missing.')
-  const lastLoaded = steps.findLastIndex((s) => !s.load.equals(zero))
-  if (lastLoaded < 0) list.push('No known load was applied.')
-  else if (!last?.load.equals(zero)) list.push('The last step without load is missing.')
+  if (!first?.load.equals(base)) list.push(`The first step, ${names[0]}, is missing.`)
+  const lastLoaded = steps.findLastIndex((s) => !s.load.equals(base))
+  if (lastLoaded < 0) list.push(`No ${known} was applied.`)
+  else if (!last?.load.equals(base)) list.push(`The last step, ${names[2]}, is missing.`)
   return list
 }
 
 /**
  * Evaluates a quick check: error of each step as indicated, zero return, and the verdict against the point's tolerance.
  * Units: the point's; everything is compared exactly, a value on the limit is within.
- * `outside` needs one proven error only; `within` needs zero, load and zero again, and a scale interval no coarser than the tolerance.
+ * `outside` needs one proven error only; `within` needs the base, something known and the base again, and a scale interval no coarser than the tolerance.
  * Limits: no uncertainty is counted; a calibration run does that.
  */
 export function evaluateQuickCheck(check: Pick<QuickCheck, 'steps' | 'unit'>, point: Point): QuickCheckResult {
   const interval = exact(point.scaleInterval)
   if (interval.lte(zero) || exact(point.maximumLoad).lte(zero))
-    return undecided([], ['Maximum load or scale interval of the point is not above nought.'])
+    return undecided([], [`${sentence(appliedWords(point).maximum)} or scale interval of the point is not above nought.`])
   const tolerance = point.tolerance && exact(point.tolerance.value)
   const usable = tolerance?.gte(zero) ? tolerance : undefined
   const steps = evaluateSteps(check, point, usable)
   if (!steps)
     return undecided([], [`The check is in ${units[check.unit].symbol}, the point in ${units[point.unit].symbol}: they do not compare.`])
-  const common = { steps, ...zeroReturnOf(steps), ...worstOf(steps), remarks: remarksOf(steps, point) }
+  const base = baseOf(steps, point)
+  const common = { steps, ...zeroReturnOf(steps, base), ...worstOf(steps), remarks: remarksOf(steps, point) }
   if (!tolerance) return { ...common, verdict: 'cannot-be-judged', reasons: ['No tolerance is stated for this point.'] }
   if (!usable) return { ...common, verdict: 'cannot-be-judged', reasons: ['The tolerance is below nought.'] }
 
@@ -103,7 +114,7 @@ export function evaluateQuickCheck(check: Pick<QuickCheck, 'steps' | 'unit'>, po
           `At ${amount(s.load)} ${symbol} the error is ${amount(s.error)} ${symbol}, beyond the tolerance of ${amount(usable)} ${symbol}.`,
       ),
     }
-  const reasons = missing(steps)
+  const reasons = missing(steps, base, point)
   if (coarse)
     reasons.push(
       `The scale interval (${amount(interval)} ${symbol}) is coarser than the tolerance (${amount(usable)} ${symbol}): the reading cannot show it.`,
@@ -123,10 +134,10 @@ const amount = (value: Exact) =>
     .replace(/(\.\d*?)0+$/, '$1')
     .replace(/\.$/, '')
 
-function zeroReturnOf(steps: EvaluatedStep[]): { zeroReturn?: Exact } {
+function zeroReturnOf(steps: EvaluatedStep[], base: Exact): { zeroReturn?: Exact } {
   const [first, last] = [steps[0], steps.at(-1)]
-  const loaded = steps.some((s) => !s.load.equals(zero))
-  return first && last && loaded && first.load.equals(zero) && last.load.equals(zero) ? { zeroReturn: last.reading.sub(first.reading) } : {}
+  const left = steps.some((s) => !s.load.equals(base))
+  return first && last && left && first.load.equals(base) && last.load.equals(base) ? { zeroReturn: last.reading.sub(first.reading) } : {}
 }
 
 function worstOf(steps: EvaluatedStep[]): { worst?: EvaluatedStep } {
@@ -137,10 +148,13 @@ function worstOf(steps: EvaluatedStep[]): { worst?: EvaluatedStep } {
 function remarksOf(steps: EvaluatedStep[], point: Point): string[] {
   const most = maximum(zero, ...steps.map((s) => s.load))
   const limit = exact(point.maximumLoad)
+  const { quantity, maximum: top } = appliedWords(point)
   const list: string[] = []
   if (most.gt(zero) && most.lt(limit.mul(tellingShare)))
-    list.push('The largest load was below half of maximum load; what happens above it was not seen.')
-  if (most.gt(limit)) list.push('A load beyond maximum load was applied.')
+    list.push(`The largest ${quantity} was below half of ${top}; what happens above it was not seen.`)
+  if (most.gt(limit)) list.push(`A ${quantity} beyond ${top} was applied.`)
+  if (dimensionOf(point.unit) === 'pressure' && point.loadPath.pressure === undefined)
+    list.push('Gauge, absolute or differential is not stated for this point; it was judged as gauge.')
   return list
 }
 

@@ -1,3 +1,4 @@
+import { appliedWords } from '../applied-words.ts'
 import type { TakenOff } from '../contract/command-calls.ts'
 import type { Point } from '../job/schema.ts'
 import { convertDifference, dimensionOf } from '../quantity/convert.ts'
@@ -13,6 +14,15 @@ export const zeroSettingLimitPercent = '4'
 
 const word = { zero: 'zeroed', tare: 'tared' } as const
 
+/** Why a point is never zeroed, tared or measured as its own zero; null where it may be. `never`: "zeroed". */
+export function neverNought(point: Pick<Point, 'tag' | 'unit' | 'loadPath'>, never: string): string | null {
+  const { pressure } = point.loadPath
+  if (pressure === 'absolute') return `An absolute pressure is never ${never}: nothing but a vacuum is nought.`
+  return dimensionOf(point.unit) === 'pressure' && pressure === undefined
+    ? `Say first whether ${point.tag} measures gauge, absolute or differential pressure. An absolute pressure is never ${never}.`
+    : null
+}
+
 /** What is to be known before a zero or tare; fails with a sentence where it is never done. */
 export function takenOffBy(
   command: 'zero' | 'tare',
@@ -21,11 +31,8 @@ export function takenOffBy(
 ): Result<TakenOff, string> {
   const { pressure } = point.loadPath
   const isPressure = dimensionOf(point.unit) === 'pressure'
-  if (pressure === 'absolute') return fail(`An absolute pressure is never ${word[command]}: nothing but a vacuum is nought.`)
-  if (isPressure && pressure === undefined)
-    return fail(
-      `Say first whether ${point.tag} measures gauge, absolute or differential pressure. An absolute pressure is never ${word[command]}.`,
-    )
+  const never = neverNought(point, word[command])
+  if (never !== null) return fail(never)
   const confirm: TakenOff['confirm'] = isPressure || pressure !== undefined ? ['vented'] : []
   const base = { unit: point.unit, limitPercent: zeroSettingLimitPercent }
   if (reading.text === null) return ok({ ...base, amount: null, percentOfMaximum: null, confirm: ['amount-unknown', ...confirm] })
@@ -47,7 +54,7 @@ export function takenOffBy(
 /** Why this is not confirmed yet, in sentences; null where it may be done. */
 export function notConfirmed(
   command: 'zero' | 'tare',
-  point: Pick<Point, 'tag' | 'unit' | 'scaleInterval'>,
+  point: Pick<Point, 'tag' | 'unit' | 'scaleInterval' | 'loadPath'>,
   taken: TakenOff,
   given: { amount?: string | undefined; vented?: true | undefined } = {},
 ): string | null {
@@ -56,7 +63,7 @@ export function notConfirmed(
   if (taken.confirm.includes('amount-unknown') && given.amount === undefined)
     why.push(`${point.tag} gives no number now: confirm what its panel shows before it is ${word[command]}.`)
   if (taken.confirm.includes('above-limit') && taken.amount !== null) {
-    const takes = `This takes ${taken.amount} ${symbol} off ${point.tag}, ${taken.percentOfMaximum} % of maximum load`
+    const takes = `This takes ${taken.amount} ${symbol} off ${point.tag}, ${taken.percentOfMaximum} % of ${appliedWords(point).maximum}`
     if (given.amount === undefined) why.push(`${takes}, more than ${taken.limitPercent} %: confirm that amount.`)
     else if (exact(given.amount).sub(exact(taken.amount)).abs().gt(exact(point.scaleInterval)))
       why.push(`${takes}, not the ${given.amount} ${symbol} that were confirmed. Look again and confirm what is there now.`)

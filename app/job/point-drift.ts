@@ -1,5 +1,6 @@
+import { appliedWords } from '../applied-words.ts'
 import type { PointDrift } from '../contract/visit-calls.ts'
-import { type EvaluatedStep, evaluateQuickCheck, superseded } from '../evaluation/quick-check.ts'
+import { baseOf, type EvaluatedStep, evaluateQuickCheck, superseded } from '../evaluation/quick-check.ts'
 import type { Profile } from '../profile/schema.ts'
 import { type Exact, exact, one, toDecimal, toSignificant, zero } from '../quantity/exact.ts'
 import { decimalsWorth } from '../quantity/format.ts'
@@ -78,16 +79,20 @@ function checkDrift(point: Point, later: Visit, earlier: readonly Visit[], remar
   return { zero: zeroDrift(old, fresh, point, since), span: spanDrift(old, fresh, point, since, remarks) }
 }
 
-type Seen = { zero: Exact | undefined; most: EvaluatedStep | undefined }
+/** `zero`: error at the base of the check. `most`: what the step furthest from it applied, and what the reading rose by. */
+type Seen = { zero: Exact | undefined; most: { load: Exact; over: Exact; rise: Exact } | undefined }
 
-/** Reading without load, and the step with the largest load. */
 function seen(check: QuickCheck, point: Point): Seen | null {
   const { steps } = evaluateQuickCheck(check, point)
   if (steps.length === 0) return null
-  const loaded = steps.filter((s) => s.load.gt(zero))
+  const base = baseOf(steps, point)
+  const atBase = steps.find((s) => s.load.equals(base))
+  const [first, ...rest] = steps.filter((s) => !s.load.equals(base))
+  const far = (s: EvaluatedStep) => s.load.sub(base).abs()
+  const most = first && rest.reduce((most, s) => (far(s).gt(far(most)) ? s : most), first)
   return {
-    zero: steps.find((s) => s.load.equals(zero))?.reading,
-    most: loaded.reduce<EvaluatedStep | undefined>((most, s) => (most?.load.gte(s.load) ? most : s), undefined),
+    zero: atBase?.error,
+    most: most && atBase && { load: most.load, over: most.load.sub(base), rise: most.reading.sub(atBase.reading) },
   }
 }
 
@@ -126,19 +131,22 @@ function spanDrift(
   since: NonNullable<PointDrift['span']>['since'],
   remarks: string[],
 ): PointDrift['span'] {
-  if (!old.zero || !now.zero || !old.most || !now.most) return null
+  if (!old.most || !now.most) return null
   const interval = exact(point.scaleInterval)
-  const [was, is] = [old.most.reading.sub(old.zero).div(old.most.load), now.most.reading.sub(now.zero).div(now.most.load)]
+  const [was, is] = [old.most.rise.div(old.most.over), now.most.rise.div(now.most.over)]
+  const { quantity } = appliedWords(point)
   if (was.lte(zero)) {
-    remarks.push('The earlier reading did not rise with the load: there is no span to compare with.')
+    remarks.push(`The earlier reading did not follow the ${quantity}: there is no span to compare with.`)
     return null
   }
   const { symbol } = units[point.unit]
   const [loadBefore, loadNow] = [old.most.load, now.most.load].map((load) => toDecimal(load, decimalsWorth(load)))
   if (!old.most.load.equals(now.most.load))
-    remarks.push(`The largest loads were ${loadBefore} and ${loadNow} ${symbol}: a curve of the sensor can pass for drift of the span.`)
+    remarks.push(
+      `The largest ${quantity}s were ${loadBefore} and ${loadNow} ${symbol}: a curve of the sensor can pass for drift of the span.`,
+    )
   const drift = relativeChange(was, is)
-  const rounding = interval.div(old.most.load).add(interval.div(now.most.load)).mul(hundred)
+  const rounding = interval.div(old.most.over.abs()).add(interval.div(now.most.over.abs())).mul(hundred)
   return {
     since,
     loadBefore: loadBefore ?? '',

@@ -1,3 +1,4 @@
+import { sentence } from '../sentence.ts'
 import type { Change, EditStep } from './edit-step.ts'
 import { sameValue } from './same-value.ts'
 import type { Job } from './schema.ts'
@@ -29,7 +30,6 @@ const named: Record<string, string> = {
 }
 
 const spaced = (name: string) => name.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
-const capital = (text: string) => text.slice(0, 1).toUpperCase() + text.slice(1)
 const isPlain = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value) && !('value' in value && 'unit' in value)
 
@@ -79,14 +79,14 @@ const onlyLess = (before: unknown, after: unknown) =>
   isPlain(before) && isPlain(after) && Object.entries(after).every(([key, value]) => before[key] === value)
 
 function wordsOf(change: Change, name: Name): string[] {
-  if (change.of === 'job') return [capital(`${change.field === 'decimalSign' ? 'decimal sign' : change.field} of the job`)]
+  if (change.of === 'job') return [sentence(`${change.field === 'decimalSign' ? 'decimal sign' : change.field} of the job`)]
   if ('field' in change) {
     const own = change.of === 'indicators' ? named[`indicator ${change.field}`] : undefined
     if (change.field === 'intended' && onlyLess(change.before, change.after)) return [`Intended values of ${name(change)} taken back`]
     const fields = own ? [own] : differing(change.field, change.before, change.after)
-    return [...new Set(fields)].map((field) => capital(`${field} of ${name(change)}`))
+    return [...new Set(fields)].map((field) => sentence(`${field} of ${name(change)}`))
   }
-  return [capital(`${things[change.of][0]} ${name(change)} ${change.after ? 'added' : 'removed'}`)]
+  return [sentence(`${things[change.of][0]} ${name(change)} ${change.after ? 'added' : 'removed'}`)]
 }
 
 /** One step in words, e.g. "Rated output of WT-101" or "Measuring point WT-102 added, and 3 more". */

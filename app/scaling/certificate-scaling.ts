@@ -1,3 +1,4 @@
+import { appliedKind, appliedWords } from '../applied-words.ts'
 import { explainPointWiring, leadsLeave } from '../bridge/point-wiring.ts'
 import { parallelSignal } from '../bridge/signal.ts'
 import type { Certificate, Point } from '../job/schema.ts'
@@ -6,6 +7,7 @@ import { convert } from '../quantity/convert.ts'
 import { type Exact, exact, one, sum, toSignificant, zero } from '../quantity/exact.ts'
 import { type UnitId, units } from '../quantity/units.ts'
 import { fail, ok, type Result } from '../result.ts'
+import { sentence } from '../sentence.ts'
 import { type AlwaysOn, alwaysOn } from './always-on.ts'
 import { capacityHere } from './gravity-ratio.ts'
 import type { ScalingFailure, ScalingWarning } from './scaling-failure.ts'
@@ -183,6 +185,10 @@ function leadsOf(point: Point): { leave: Exact; warnings: ScalingWarning[] } {
 
 function warningsOf(point: Point, sensors: Sensor[], line: ExactLine, always: AlwaysOn): ScalingWarning[] {
   const { symbol } = units[point.unit]
+  const words = appliedWords(point)
+  const standing = words.quantity === 'pressure' ? 'head of fluid' : 'dead load'
+  const takeZero =
+    appliedKind(point) === 'absolute' ? 'Check it against a barometer.' : `Take the measured zero once the point is ${words.steps[0]}.`
   const list: ScalingWarning[] = []
   const warn = (kind: ScalingWarning['kind'], why: string) => list.push({ kind, why })
   const onSensors = line.maximumLoad.add(line.deadLoad)
@@ -190,12 +196,12 @@ function warningsOf(point: Point, sensors: Sensor[], line: ExactLine, always: Al
   if (point.sensors.trimmed)
     warn(
       'first-guess-trimmed',
-      'The junction box is trimmed: its resistors change the sum, so values from certificates are a first guess. Check with a known load and adjust.',
+      `The junction box is trimmed: its resistors change the sum, so values from certificates are a first guess. Check with a ${words.known} and adjust.`,
     )
   if (onSensors.gt(line.capacityLoad))
     warn(
       'beyond-capacity',
-      `Maximum load and dead load are ${percent(onSensors)} % of the sensors' capacity (${toSignificant(line.capacityLoad, 5)} ${symbol} at this point). The sensors are too small for it.`,
+      `${sentence(words.maximum)} and ${standing} are ${percent(onSensors)} % of the sensors' capacity (${toSignificant(line.capacityLoad, 5)} ${symbol} at this point). The sensors are too small for it.`,
     )
   if (sensors.some((s) => !s.capacity.equals(sensors[0]?.capacity ?? one)))
     warn(
@@ -214,13 +220,10 @@ function warningsOf(point: Point, sensors: Sensor[], line: ExactLine, always: Al
   if (silent.length > 0)
     warn(
       'zero-balance-not-stated',
-      `Zero balance is not stated (${silent.join(', ')}); the expected zero signal counts it as nought. Take the measured zero once the point is unloaded.`,
+      `Zero balance is not stated (${silent.join(', ')}); the expected zero signal counts it as nought. ${takeZero}`,
     )
   if (always.from === 'not-stated' && units[point.unit].dimension !== 'pressure')
-    warn(
-      'dead-load-not-stated',
-      'Dead load is not stated; the expected zero signal counts it as nought. Take the measured zero once the point is unloaded.',
-    )
+    warn('dead-load-not-stated', `Dead load is not stated; the expected zero signal counts it as nought. ${takeZero}`)
   if (always.gravityAssumed)
     warn(
       'gravity-not-stated',

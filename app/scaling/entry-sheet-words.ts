@@ -20,5 +20,5 @@ export function sheetWarnings({ digitsKnown, order }: EntrySheetView): string[] 
 export function expectation({ line, rounding, captures }: EntrySheetView, say: (text: string) => string): string {
   const [signal, reading] = [units[line.signalUnit].symbol, units[line.readingUnit].symbol]
   const at = captures.length > 0 ? 'Expected by the certificates' : 'With these values'
-  return `${at} it shows ${say(line.lower.reading)} ${reading} at ${say(line.lower.signal)} ${signal} and ${say(line.upper.reading)} ${reading} at ${say(line.upper.signal)} ${signal}. Its digits cost ${say(rounding.units)} ${units[rounding.unit].symbol} at maximum load, ${say(rounding.intervals)} scale intervals, ${say(rounding.percent)} %.`
+  return `${at} it shows ${say(line.lower.reading)} ${reading} at ${say(line.lower.signal)} ${signal} and ${say(line.upper.reading)} ${reading} at ${say(line.upper.signal)} ${signal}. Its digits cost ${say(rounding.units)} ${units[rounding.unit].symbol} at the maximum, ${say(rounding.intervals)} scale intervals, ${say(rounding.percent)} %.`
 }

@@ -1,9 +1,11 @@
 import { createInterface } from 'node:readline'
 import { type Command, InvalidArgumentError, Option } from 'commander'
+import { appliedKind } from '../../app/applied-words.ts'
 import { evaluateQuickCheck } from '../../app/evaluation/quick-check.ts'
 import type { Point, QuickCheck } from '../../app/job/schema.ts'
 import { decimalText } from '../../app/quantity/decimal-text.ts'
 import { toDecimal } from '../../app/quantity/exact.ts'
+import { units } from '../../app/quantity/units.ts'
 import type { Host } from '../host/host.ts'
 import { type CommandEnd, failedBy, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
@@ -28,14 +30,20 @@ export function addCheck(program: Command): void {
       withJobOption(
         program
           .command('check')
-          .description('quick check against known loads, kept in the job; exit code 3 unless every error is within the tolerance'),
+          .description(
+            'quick check against known loads or pressures, kept in the job; exit code 3 unless every error is within the tolerance',
+          ),
       ),
     )
       .option('--point <tag>', 'which measuring point; not needed where the job has one only')
       .addOption(
         new Option('--when <which>', 'before or after the scaling was changed').choices(['as-found', 'as-left']).default('as-found'),
       )
-      .requiredOption('--load <load...>', 'LOAD: put it on, press Enter, the steady reading is taken; LOAD=READING: as read', loadStep),
+      .requiredOption(
+        '--load <load...>',
+        'LOAD (or pressure): put it on, press Enter, the steady reading is taken; LOAD=READING: as read',
+        loadStep,
+      ),
     [
       'check --job site.job.json --by "A. Smith" --load 0=0.0 500=500.2 0=0.0',
       'check --job site.job.json --point WT-101 --by "A. Smith" --when as-left --load 0 500 0',
@@ -107,7 +115,7 @@ async function captureSteady(
   } as const
   const onBench = await host.call('practice.load', { pointId: point.id, load })
   if (!onBench.ok) {
-    note(`Put ${load} ${point.unit} on ${point.tag}, then press Enter.`)
+    note(`${prompt(load, point)}, then press Enter.`)
     if (!(await enter())) return stopped
   }
   const began = performance.now()
@@ -120,6 +128,15 @@ async function captureSteady(
     if (captured.ok || performance.now() - began > longestWaitMs) return captured
     await pause(200)
   }
+}
+
+/** "Put 500 kg on WT-101", "Vent PT-301", "Apply 4 bar to PT-301". */
+function prompt(load: string, point: Point): string {
+  const kind = appliedKind(point)
+  const amount = `${load} ${units[point.unit].symbol}`
+  if (kind === 'load') return Number(load) === 0 ? `Take everything off ${point.tag}` : `Put ${amount} on ${point.tag}`
+  if (kind === 'absolute' || Number(load) !== 0) return `Apply ${amount} to ${point.tag}`
+  return kind === 'gauge' ? `Vent ${point.tag}` : `Join both sides of ${point.tag}, so that they are at one pressure`
 }
 
 const pause = (ms: number) => new Promise((done) => setTimeout(done, ms))

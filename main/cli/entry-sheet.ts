@@ -94,6 +94,6 @@ function sheetLines(sheet: EntrySheetView): string[] {
     ),
     ...captures.map((c) => `  ${c.command.replace('-', ' ')}: with ${c.apply} ${c.unit} on, ${c.expectSignal} ${c.signalUnit} expected`),
     expectation(sheet, (text) => text),
-    'Then check it with known loads before it is used.',
+    'Then check it against known values before it is used.',
   ]
 }

@@ -1,5 +1,6 @@
 import type { Handlers } from '../../app/contract/contract.ts'
 import type { PointChange } from '../../app/contract/point-change.ts'
+import { neverNought } from '../../app/evaluation/zero-setting.ts'
 import { givenIn, intendedAfter, isFor, withIntended } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point, Visit } from '../../app/job/schema.ts'
@@ -132,6 +133,9 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
     },
 
     async 'point.measure-zero'({ pointId, revision }) {
+      const point = pointOf(w, pointId)
+      const never = point ? neverNought(point, 'taken as the zero') : null
+      if (never !== null) return refuse(never, 'pointId')
       const view = w.topics.get('live', pointId)
       if (view?.state !== 'fresh' || view.sample.signalOrigin !== 'measured')
         return refuse('This indicator gives no measured signal now; read the signal at its display and type it.', 'pointId')
@@ -140,9 +144,7 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
         return refuse(`The indicator reports ${bad}; this signal is not taken as the zero. Check wiring, input range and load first.`)
       const steady = live.steadyNow(pointId)
       if (!steady.steady)
-        return refuse(
-          `Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s. Wait until the unloaded point is steady.`,
-        )
+        return refuse(`Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s. Wait until it is steady.`)
       const zeroSignal = { value: live.meanSignal(pointId).toFixed(5), unit: view.sample.signalUnit }
       return changePoint(pointId, revision, (point) => ({ ...point, measured: { ...point.measured, zeroSignal } }))
     },

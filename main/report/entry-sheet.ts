@@ -34,9 +34,9 @@ ${job.simulated ? html`<p class="simulated">Practice: simulated indicator, no re
 <div class="before">${safetyWords.map((w) => html`<p>${w}</p>`)}</div>
 ${[...sheetWarnings(sheet), ...sheet.warnings].map((w) => html`<p class="warn">${w}</p>`)}
 <section><h2>Type in this order</h2>${entries(job, sheet)}</section>
-${sheet.captures.length === 0 ? '' : html`<section><h2>Put on and command</h2>${captures(job, sheet)}</section>`}
+${sheet.captures.length === 0 ? '' : html`<section><h2>Apply and command</h2>${captures(job, sheet)}</section>`}
 <section><h2>Then</h2><p>${expectation(sheet, (text) => formatDecimal(text, job.decimalSign))}</p>
-<p>Check the point with known loads before it is used; typing alone proves nothing.</p></section>
+<p>Check the point against known values before it is used; typing alone proves nothing.</p></section>
 <footer><p>In-house sheet. It does not replace licensed practice or local codes.</p>
 <p class="signed">Typed by <span></span> Compared by <span></span> Date <span></span></p></footer></article>`
 
@@ -60,5 +60,5 @@ function captures(job: Job, sheet: EntrySheetView): Html {
     (c) =>
       html`<tr><th>${c.command.replace('-', ' ')}</th><td>${formatQuantity(c.apply, c.unit, job.decimalSign)}</td><td>${formatQuantity(c.expectSignal, c.signalUnit, job.decimalSign)}</td></tr>`,
   )
-  return html`<table><thead><tr><td>command</td><td>load on</td><td>signal to expect</td></tr></thead><tbody>${rows}</tbody></table>`
+  return html`<table><thead><tr><td>command</td><td>applied</td><td>signal to expect</td></tr></thead><tbody>${rows}</tbody></table>`
 }

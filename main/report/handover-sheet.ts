@@ -1,3 +1,4 @@
+import { appliedWords } from '../../app/applied-words.ts'
 import { evaluateQuickCheck, type QuickCheckResult, superseded } from '../../app/evaluation/quick-check.ts'
 import type { Indicator, Job, Point, QuickCheck, SettingsImage, Visit } from '../../app/job/schema.ts'
 import { type Profile, registerKey } from '../../app/profile/schema.ts'
@@ -5,6 +6,7 @@ import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { exact, toDecimal } from '../../app/quantity/exact.ts'
 import { decimalsWorth, formatDecimal, formatExact, formatQuantity } from '../../app/quantity/format.ts'
+import { sentence } from '../../app/sentence.ts'
 import { type Html, html } from './html.ts'
 import { sheetStyle } from './sheet-style.ts'
 
@@ -59,7 +61,7 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
   const say = (value: string) => formatQuantity(value, point.unit, job.decimalSign)
   const { certificates } = point.sensors
   return [
-    ['Maximum load', say(point.maximumLoad)],
+    [sentence(appliedWords(point).maximum), say(point.maximumLoad)],
     ['Scale interval d', say(point.scaleInterval)],
     ...(point.verificationInterval === undefined ? [] : [verificationFact(point, say)]),
     ['Indicator', model ? `${model}, unit ${unitAddress}` : 'none'],
@@ -126,6 +128,7 @@ const verdictWords = { within: 'within tolerance', outside: 'OUTSIDE tolerance',
 function checkTable(job: Job, point: Point, check: QuickCheck, left: SettingsImage | undefined): Html {
   const result: QuickCheckResult = evaluateQuickCheck(check, point)
   const decimals = decimalsWorth(exact(point.scaleInterval))
+  const { quantity } = appliedWords(point)
   const number = (value: Parameters<typeof formatExact>[0], places: number, signed = false) =>
     formatExact(value, places, job.decimalSign, signed)
   const rows = result.steps.map(
@@ -134,6 +137,6 @@ function checkTable(job: Job, point: Point, check: QuickCheck, left: SettingsIma
   )
   const isOld = check.when === 'as-found' ? 'no' : superseded(check.held, left, point.channel)
   return html`<h3>${check.when === 'as-found' ? 'As found' : 'As left'}: ${verdictWords[result.verdict]}${isOld === 'yes' ? ' (superseded: the scaling changed afterwards)' : ''}</h3>
-<table><thead><tr><td>load ${point.unit}</td><td>reading ${point.unit}</td><td>error ${point.unit}</td><td>error d</td><td>error % of load</td><td>origin</td></tr></thead><tbody>${rows}</tbody></table>
+<table><thead><tr><td>${quantity} ${point.unit}</td><td>reading ${point.unit}</td><td>error ${point.unit}</td><td>error d</td><td>error % of ${quantity}</td><td>origin</td></tr></thead><tbody>${rows}</tbody></table>
 <p class="small">${instant(check.startedAt)}, ${check.by}. ${[...result.reasons, ...result.remarks].join(' ')} No uncertainty is counted in this check.</p>`
 }

@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core'
 import type { Job } from '../../app/job/schema.ts'
+import { sentence } from '../../app/sentence.ts'
 import { openDescription } from '../describe/described.ts'
 import { clockText } from '../figures/number-text.ts'
 import type { ReviewRequest } from '../review/review-request.ts'
@@ -104,7 +105,7 @@ function sayHeld(states: readonly KnownIndicator[], whose: string, nothingIntend
   const differing = states.filter((s) => (s.state?.differs.length ?? 0) > 0)
   const count = differing.reduce((sum, s) => sum + (s.state?.differs.length ?? 0), 0)
   const several = states.length > 1
-  const say = (text: string): Said => ({ text: whose + (whose ? text : capital(text)), count, differing: differing.map((s) => s.id) })
+  const say = (text: string): Said => ({ text: whose + (whose ? text : sentence(text)), count, differing: differing.map((s) => s.id) })
   if (states.length === 0) return say('no indicator; checks are made with typed readings')
   if (count > 0) {
     const what = `${count} ${count === 1 ? 'setting differs' : 'settings differ'} from what is intended`
@@ -115,5 +116,3 @@ function sayHeld(states: readonly KnownIndicator[], whose: string, nothingIntend
   if (nothingIntended) return say(whose && !several ? 'nothing is intended yet; the indicator is as found' : 'nothing is intended yet')
   return say(several ? 'the indicators hold what is intended' : 'the indicator holds what is intended')
 }
-
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

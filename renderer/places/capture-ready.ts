@@ -22,7 +22,7 @@ export function captureReady(view: PointView, load: string, before: CheckStep | 
   if (before && expected !== 0 && arrived / expected < arrivedShare)
     return {
       armed: false,
-      says: `Waiting for the step: ${fixedText(arrived, decimals, sign)} of ${numberText(String(expected), sign)} ${point.unit} has arrived. Steady before the load is ${expected > 0 ? 'on' : 'off'} is not steady.`,
+      says: `Waiting for the step: ${fixedText(arrived, decimals, sign)} of ${numberText(String(expected), sign)} ${point.unit} has arrived. Steady before it has arrived is not steady.`,
     }
   const { given } = readingState(view)
   if (given !== 'steady')

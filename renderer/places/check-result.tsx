@@ -1,3 +1,4 @@
+import { appliedWords } from '../../app/applied-words.ts'
 import type { EvaluatedStep } from '../../app/evaluation/quick-check.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
 import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
@@ -101,11 +102,12 @@ function Figures({ view, check, steps }: { view: PointView; check: QuickCheck; s
   const { point, job } = view
   const sign = job.decimalSign
   const decimals = decimalsOf(point.scaleInterval)
+  const { quantity } = appliedWords(point)
   return (
     <table className="plain-table">
       <thead>
         <tr>
-          {['load', 'reading', `error ${point.unit}`, 'in d', '% of load'].map((name) => (
+          {[quantity, 'reading', `error ${point.unit}`, 'in d', `% of ${quantity}`].map((name) => (
             <th scope="col" key={name} className="is-right">
               {name}
             </th>

@@ -1,6 +1,8 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
+import { appliedWords } from '../../app/applied-words.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
+import { sentence } from '../../app/sentence.ts'
 import { numberText } from '../figures/number-text.ts'
 import { Failed } from '../parts/failed.tsx'
 import { Scroller } from '../parts/scroller.tsx'
@@ -12,7 +14,7 @@ import { ErrorAgainstTolerance } from './error-plot.tsx'
 import { HandoverSheet } from './handover-sheet.tsx'
 import { RunningCheck } from './running-check.tsx'
 
-/** A quick check: zero, a known load, zero again; then what it says of the point. */
+/** A quick check: nothing, something known, nothing again; then what it says of the point. */
 export function CheckPlace({ view }: { view: PointView }) {
   const { runningCheck, lastCheck } = view
   return (
@@ -56,7 +58,7 @@ function StartCheck({ view }: { view: PointView }) {
         <Term of="quick check">Quick check</Term> of {point.tag}
       </h2>
       <p className="second">
-        Zero, a known load, zero again.{' '}
+        {pattern(view.point)}{' '}
         {point.tolerance
           ? `Judged against ± ${numberText(point.tolerance.value, job.decimalSign)} ${point.unit}${point.tolerance.why ? ` (${point.tolerance.why})` : ''}.`
           : 'Without a tolerance it gives errors but no verdict.'}
@@ -77,4 +79,10 @@ function StartCheck({ view }: { view: PointView }) {
       <Failed of={failure} />
     </div>
   )
+}
+
+/** "Unloaded, a known load, unloaded again." */
+function pattern(point: PointView['point']): string {
+  const { steps, known } = appliedWords(point)
+  return `${sentence(steps[0])}, a ${known}, ${steps[2]}.`
 }

@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
+import { appliedWords } from '../../app/applied-words.ts'
 import type { HostCalls } from '../../app/contract/contract.ts'
 import { takenOffBy } from '../../app/evaluation/zero-setting.ts'
 import { unitMeant } from '../../app/scaling/reading-settings.ts'
@@ -27,6 +28,7 @@ export function IndicatorCommands({ view }: { view: PointView }) {
   const share = gross === null ? 0 : Math.abs(Number(gross)) / Number(point.maximumLoad)
   const amount = gross === null ? '' : `${numberText(gross, sign)} ${point.unit}`
   const percent = fixedText(share * 100, 1, sign)
+  const words = appliedWords(point)
   const net = sample?.status.includes('net') ?? false
   const give = (command: Command, confirmed?: Confirmed) => {
     setAsked(null)
@@ -52,18 +54,18 @@ export function IndicatorCommands({ view }: { view: PointView }) {
               ? taken.failure
               : blocked !== null
                 ? `not now: ${blocked}`
-                : `takes ${amount} off the gross value, ${percent} % of maximum load`}
+                : `takes ${amount} off the gross value, ${percent} % of ${words.maximum}`}
           </span>
         </div>
       ) : null}
       {(asked === 'zero' || asked === 'tare') && blocked === null ? (
         <div className="caution" role="alertdialog" aria-label={`Confirm ${asked}`}>
           <p>
-            This takes {amount} off the reading of {point.tag}, {percent} % of maximum load.{' '}
+            This takes {amount} off the reading of {point.tag}, {percent} % of {words.maximum}.{' '}
             {vented
               ? 'Is it vented, a differential transducer equalised? Under pressure it would read nought and not be so.'
               : asked === 'zero'
-                ? 'Is the point unloaded?'
+                ? `Is the point ${words.steps[0]}?`
                 : 'Is this all that is to be left out of the net value?'}
           </p>
           <div className="button-row">

@@ -1,3 +1,4 @@
+import { appliedWords } from '../../app/applied-words.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
 import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
 import { numberText, signedFixedText } from '../figures/number-text.ts'
@@ -25,7 +26,7 @@ export function ErrorAgainstTolerance({ view, check }: { view: PointView; check:
         {old ? ' · superseded by new scaling values' : ''}
       </p>
       <PlotFrame
-        label="Errors of the check over the load, in scale intervals"
+        label={`Errors of the check over the ${appliedWords(point).quantity}, in scale intervals`}
         maximum={maximum}
         loadUnit={point.unit}
         least={-reach}
@@ -42,7 +43,7 @@ export function ErrorAgainstTolerance({ view, check }: { view: PointView; check:
                 key={check?.steps[i]?.at}
                 at={{ x: x(Math.min(step.load.valueOf(), maximum)), y: y(errors[i] ?? 0) }}
                 outside={step.withinTolerance === false}
-                again={i > 0 && step.load.equals(0)}
+                again={i > 0 && step.load.equals(steps[0]?.load ?? 0)}
                 old={old}
                 label={i === worst && steps.length > 1 ? signedFixedText(errors[i] ?? 0, 1, sign) : undefined}
               />

@@ -1,7 +1,9 @@
 import { useState } from 'react'
+import { appliedWords } from '../../app/applied-words.ts'
 import { excitationNow } from '../../app/scaling/expected-chain.ts'
 import { type Headroom, headroom } from '../../app/scaling/headroom.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
+import { sentence } from '../../app/sentence.ts'
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
 import { expectedNow, signalDecimals, signalNow } from '../chain/expected.ts'
 import { signalState } from '../chain/reading-text.ts'
@@ -147,35 +149,36 @@ function Signal({ view }: { view: PointView }) {
           ? `expected ${fixedText(compared.expected, signalDecimals(compared.unit), sign)}, difference ${signedFixedText(compared.value - compared.expected, signalDecimals(compared.unit), sign)} ${compared.unit}`
           : expected?.ok
             ? `expected ${fixedText(expected.value.inputSignal.valueOf(), 5, sign)} mV/V`
-            : 'nothing expected: the load that is on is unknown'}
+            : `nothing expected: the ${appliedWords(point).quantity} that is on is unknown`}
       </p>
     </>
   )
 }
 
-const verdicts: Record<Headroom['verdict'], string> = {
-  fits: 'Zero, maximum load and a tenth of the span more fit.',
-  'margin-cut': 'Maximum load fits, a tenth of the span above it does not.',
-  beyond: 'Maximum load does not fit: the input saturates below it. Choose a larger range.',
-  'not-judged': 'Not judged.',
+const verdicts: Record<Headroom['verdict'], (maximum: string) => string> = {
+  fits: (maximum) => `Zero, ${maximum} and a tenth of the span more fit.`,
+  'margin-cut': (maximum) => `${sentence(maximum)} fits, a tenth of the span above it does not.`,
+  beyond: (maximum) => `${sentence(maximum)} does not fit: the input saturates below it. Choose a larger range.`,
+  'not-judged': () => 'Not judged.',
 }
 
 function Room({ view, room, intended }: { view: PointView; room: Headroom; intended: Headroom | null }) {
   const { job, live } = view
   const signal = signalState(view)
   const shown = signal?.origin === 'measured' && signal.unit === room.unit ? signal.value : undefined
+  const { maximum } = appliedWords(view.point)
   const bad = room.verdict === 'beyond' || room.verdict === 'margin-cut'
   return (
     <>
       <p className={bad ? 'attention' : 'second'}>
         {bad ? <Shape kind="triangle" /> : null}
-        {room.noLimits ?? verdicts[room.verdict]}
+        {room.noLimits ?? verdicts[room.verdict](maximum)}
         {room.usedPercent ? ` ${fixedText(room.usedPercent.valueOf(), 0, job.decimalSign)} % of the range with the margin.` : ''}
       </p>
       {intended && intended.limits?.means !== room.limits?.means ? (
         <p className={intended.verdict === 'fits' ? 'second' : 'attention'}>
           {intended.verdict === 'fits' ? null : <Shape kind="triangle" />}
-          {intended.limits?.means}, intended: {verdicts[intended.verdict]}
+          {intended.limits?.means}, intended: {verdicts[intended.verdict](maximum)}
         </p>
       ) : null}
       <HeadroomScale room={room} live={shown} stale={live?.state === 'stale'} />

@@ -1,7 +1,9 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useId, useState } from 'react'
+import { appliedKind, appliedWords } from '../../app/applied-words.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
 import { parseNumber } from '../../app/quantity/parse.ts'
+import { units } from '../../app/quantity/units.ts'
 import { readingState } from '../chain/reading-text.ts'
 import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { explain } from '../figures/explain.ts'
@@ -20,62 +22,74 @@ import { type Column, Weights } from './weights.tsx'
 
 const lastSeconds = following(20_000)
 
-type Kept = { checkId: string; typed: string }
-/** The load that somebody typed for the check under way; it must not become another one by loading the page again. */
-const typedLoad = keptState<Kept | null>('check-load', null, withKeys<Kept>('checkId', 'typed'))
+type Kept = { checkId: string; step: number; typed: string }
+/** The amount that somebody typed for a step of the check under way; it must not become another one by loading the page again. */
+const typedAmount = keptState<Kept | null>('check-load', null, withKeys<Kept>('checkId', 'step', 'typed'))
+
+/**
+ * What the three steps apply, in the point's unit, and what the field of the step under way shows; undefined where its amount is not
+ * typed but known: nought. An absolute transducer has no nought: its first step is at air pressure by a barometer, which is typed.
+ */
+function useAmounts(view: PointView, check: QuickCheck) {
+  const { point, job, applied } = view
+  const { steps, id } = check
+  const sign = job.decimalSign
+  const done = steps.length
+  const kept = typedAmount.use()
+  const absolute = appliedKind(point) === 'absolute'
+  const suggested = () => {
+    if (applied && Number(applied.load) !== Number(steps[0]?.load ?? 0)) return numberText(applied.load, sign)
+    return done === 0 ? '' : numberText(half(point.maximumLoad), sign)
+  }
+  const field = done === 1 || (done === 0 && absolute) ? (kept?.checkId === id && kept.step === done ? kept.typed : suggested()) : undefined
+  const parsed = field === undefined ? undefined : parseNumber(field, sign)
+  const typed = parsed?.ok ? parsed.value : ''
+  const base = absolute ? (steps[0]?.load ?? typed) : '0'
+  const amounts = [base, steps[1]?.load ?? (done === 1 ? typed : ''), base] as const
+  return {
+    amounts,
+    amount: amounts[done] ?? '',
+    field,
+    wrong: parsed && !parsed.ok && field !== '' ? parsed.failure.why : null,
+    type: (text: string) => typedAmount.set({ checkId: id, step: done, typed: text }),
+  }
+}
 
 /** The guided run: put the load on, watch it settle, take the reading. */
 export function RunningCheck({ view, check }: { view: PointView; check: QuickCheck }) {
   const { point, job } = view
   const sign = job.decimalSign
+  const words = appliedWords(point)
   const capture = useRequest('check.capture')
   const finish = useRequest('check.finish')
-  const kept = typedLoad.use()
-  const typed = kept?.checkId === check.id ? kept.typed : null
-  const on = view.applied && Number(view.applied.load) > 0 ? view.applied.load : half(point.maximumLoad)
-  const shownLoad = typed ?? numberText(on, sign)
-  const loadId = useId()
-  const { steps } = check
-  const done = steps.length
-  const parsed = parseNumber(shownLoad, sign)
-  const wanted = steps[1]?.load ?? (parsed.ok ? parsed.value : '')
-  const loads = ['0', wanted, '0']
-  const load = loads[done] ?? '0'
-  const before = steps.at(-1)
-  const ready = done < 3 && load !== '' ? captureReady(view, load, before) : { armed: false, says: '' }
-  const beyond = parsed.ok && Number(parsed.value) > Number(point.maximumLoad)
-  const columns: Column[] = loads.map((l, i) => ({ load: l || '0', state: i < done ? 'taken' : i === done ? 'now' : 'to come' }))
+  const { amounts, amount, field, wrong, type } = useAmounts(view, check)
+  const done = check.steps.length
+  const ready = amount === '' ? { armed: false, says: `Type the ${words.quantity} first.` } : captureReady(view, amount, check.steps.at(-1))
+  const beyond = field !== undefined && Number(amount) > Number(point.maximumLoad)
+  const columns: Column[] = amounts.map((l, i) => ({ load: l, state: i < done ? 'taken' : i === done ? 'now' : 'to come' }))
   const state = readingState(view)
-  const take = (typed?: string) => void capture.ask({ checkId: check.id, load, ...(typed === undefined ? {} : { typed }) })
+  const takenAt =
+    field === undefined && Number(amount) === 0 ? words.steps[0] : `at ${numberText(amount || '0', sign)} ${units[point.unit].symbol}`
+  const take = (typed?: string) => void capture.ask({ checkId: check.id, load: amount, ...(typed === undefined ? {} : { typed }) })
 
   return (
     <>
       <Scroller className="check-left">
-        <h2>
-          {done < 3 ? `Step ${done + 1} of 3, ${done === 0 ? 'unloaded' : done === 1 ? 'loaded' : 'unloaded again'}` : 'All three taken'}
-        </h2>
-        {done === 1 ? (
-          <div className="group">
-            <label className="second" htmlFor={loadId}>
-              Put on a known load
-            </label>
-            <TextInput
-              id={loadId}
-              className="load-input"
-              value={shownLoad}
-              onChange={(event) => typedLoad.set({ checkId: check.id, typed: event.currentTarget.value })}
-              rightSection={<span className="unit">{point.unit}</span>}
-              error={parsed.ok ? (beyond ? 'beyond maximum load' : null) : parsed.failure.why}
-            />
-          </div>
+        <h2>{done < 3 ? `Step ${done + 1} of 3, ${words.steps[done]}` : 'All three taken'}</h2>
+        {field === undefined ? (
+          <p className="instruction">{words.instructions[done] ?? 'Finish to get the verdict'}</p>
         ) : (
-          <p className="instruction">
-            {done === 0 ? 'Take everything off the point' : done === 2 ? 'Take the load off again' : 'Finish to get the verdict'}
-          </p>
+          <AmountField
+            label={words.instructions[done] ?? ''}
+            unit={units[point.unit].symbol}
+            value={field}
+            error={wrong ?? (beyond ? `beyond ${words.maximum}` : null)}
+            onType={type}
+          />
         )}
-        <Weights columns={columns} unit={point.unit} />
-        {job.simulated && done < 3 ? <BenchLoad key={done} view={view} suggest={load || '0'} /> : null}
-        <p className="caution">Nobody under the load. Rated gear, and your site’s rules.</p>
+        <Weights columns={columns} unit={units[point.unit].symbol} nothing={words.nothing} />
+        {job.simulated && done < 3 ? <BenchLoad key={done} view={view} {...(amount === '' ? {} : { suggest: amount })} /> : null}
+        <p className="caution">{words.caution}</p>
       </Scroller>
 
       <section className="check-middle">
@@ -93,8 +107,8 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
           <>
             <p className="ready">{ready.says}</p>
             <div className="button-row">
-              <Button variant="filled" disabled={!ready.armed || load === '' || beyond} loading={capture.running} onClick={() => take()}>
-                Take the reading at {load === '0' ? 'no load' : `${numberText(load || '0', sign)} ${point.unit}`}
+              <Button variant="filled" disabled={!ready.armed || beyond} loading={capture.running} onClick={() => take()}>
+                Take the reading {takenAt}
               </Button>
             </div>
           </>
@@ -106,7 +120,7 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
           </div>
         )}
         <Scroller>
-          {done < 3 ? <TypedReading view={view} disabled={load === ''} onTake={take} /> : null}
+          {done < 3 ? <TypedReading view={view} disabled={amount === '' || beyond} onTake={take} /> : null}
           {done > 0 && done < 3 ? (
             <button type="button" className="plain-link" onClick={() => void finish.ask({ checkId: check.id })}>
               End the check here; it cannot be judged then
@@ -132,6 +146,26 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
         </Scroller>
       </section>
     </>
+  )
+}
+
+function AmountField(props: { label: string; unit: string; value: string; error: string | null; onType: (text: string) => void }) {
+  const id = useId()
+  return (
+    <div className="group">
+      <label className="second" htmlFor={id}>
+        {props.label}
+      </label>
+      <TextInput
+        id={id}
+        className="load-input"
+        value={props.value}
+        autoComplete="off"
+        onChange={(event) => props.onType(event.currentTarget.value)}
+        rightSection={<span className="unit">{props.unit}</span>}
+        error={props.error}
+      />
+    </div>
   )
 }
 

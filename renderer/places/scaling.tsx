@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'react'
+import { appliedWords } from '../../app/applied-words.ts'
 import { proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { Scroller } from '../parts/scroller.tsx'
@@ -49,7 +50,7 @@ export function ScalingPlace({ view }: { view: PointView }) {
         <Sources view={view} profile={profile} />
       </Scroller>
       <section className="plot-side">
-        <h2>Error along the load</h2>
+        <h2>Error along the {appliedWords(view.point).quantity}</h2>
         <ErrorAlongLoad view={view} proposal={value} pairs={pairs} />
       </section>
     </div>

@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
+import { appliedWords } from '../../app/applied-words.ts'
 import type { Certificate } from '../../app/job/schema.ts'
 import { exact } from '../../app/quantity/exact.ts'
 import { units } from '../../app/quantity/units.ts'
@@ -103,6 +104,7 @@ function Together({ view }: { view: PointView }) {
       {fixedText(value, decimals, sign)} <span className="unit">{point.unit}</span>
     </>
   )
+  const words = appliedWords(point)
   const capacity = line.capacityLoad.valueOf()
   const used = line.maximumLoad.add(line.deadLoad).div(line.capacityLoad).mul(exact('100')).valueOf()
   const bears = safeLoadOf(certificates)
@@ -115,13 +117,13 @@ function Together({ view }: { view: PointView }) {
           <b>{fixedText(line.ratedOutput.valueOf(), 5, sign)}</b> <span className="unit">mV/V</span>
         </Fact>
         <Fact label="Capacity, as the point counts">{load(capacity)}</Fact>
-        <Fact label="Used at maximum load">
+        <Fact label={`Used at ${words.maximum}`}>
           <span className={used > 100 ? 'attention' : ''}>
             {used > 100 ? <Shape kind="triangle" /> : null}
             {fixedText(used, 1, sign)} <span className="unit">%</span>
           </span>
         </Fact>
-        <Fact label={<Term of="safe overload">Safe load on the point, at most</Term>}>
+        <Fact label={<Term of="safe overload">Safe {words.quantity} on the point, at most</Term>}>
           {bears === undefined || safe === undefined ? (
             <span className="second">safe overload not stated</span>
           ) : (

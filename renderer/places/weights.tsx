@@ -6,9 +6,19 @@ export type Column = { load: string; state: 'taken' | 'now' | 'to come' }
 const plates = 5
 
 /** The loads of the check as stacks on a platform: taken ones filled, the one to apply now outlined in dashes. */
-export function Weights({ columns, unit }: { columns: readonly Column[]; unit: string }) {
+export function Weights({
+  columns,
+  unit,
+  nothing,
+}: {
+  columns: readonly Column[]
+  unit: string
+  /** What nought is called. */
+  nothing: string
+}) {
   const sign = useDecimalSign()
   const width = 84
+  const most = Math.max(Number.MIN_VALUE, ...columns.map((c) => Math.abs(Number(c.load))))
   return (
     <svg
       className="weights"
@@ -18,12 +28,12 @@ export function Weights({ columns, unit }: { columns: readonly Column[]; unit: s
     >
       {columns.map((c, i) => {
         const left = i * width + 8
-        const on = Number(c.load) === 0 ? 0 : plates
+        const on = Math.ceil((plates * Math.abs(Number(c.load))) / most)
         return (
           // biome-ignore lint/suspicious/noArrayIndexKey: the steps of a check are known by their place
           <g key={i}>
             <text className={`weight-label is-${c.state.replace(' ', '-')}`} x={left + 34} y={14} textAnchor="middle">
-              {Number(c.load) === 0 ? 'no load' : `${numberText(c.load, sign)} ${unit}`}
+              {c.load === '' ? '–' : Number(c.load) === 0 ? nothing : `${numberText(c.load, sign)} ${unit}`}
             </text>
             {Array.from({ length: on }, (_, n) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: plates of a drawing

@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core'
 import { type RefObject, useMemo, useSyncExternalStore } from 'react'
 import type { Job } from '../../app/job/schema.ts'
+import { sentence } from '../../app/sentence.ts'
 import { indicatorsOf } from '../several/indicators-of.ts'
 import { useSeveralActions } from '../several/several-actions.ts'
 import { useHost, useTopic } from '../state/host-context.tsx'
@@ -42,7 +43,7 @@ export function ScopeBar({ job, scope, order, attention, list, trendShown }: Pro
 
   return (
     <div className="scope-bar">
-      <b className="scope-words">{words.charAt(0).toUpperCase() + words.slice(1)}</b>
+      <b className="scope-words">{sentence(words)}</b>
       {scope.kind === 'chosen' ? (
         <button type="button" className="plain-link" onClick={chooseNone}>
           choose none

@@ -128,7 +128,7 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
         await button(load).click()
       }
     }
-    await takeAt(/^Take the reading at no load$/)
+    await takeAt(/^Take the reading unloaded$/)
     for (const n of [1, 2]) {
       await button('WT-1: put a weight of 200 kg on', bench).click()
       await bench.getByText(`${200 * n} kg`, { exact: true }).waitFor()
@@ -137,7 +137,7 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
     await takeAt(/^Take the reading at (400|200) kg$/)
     await button('WT-2: take a weight of 200 kg off', bench).click()
     for (const _ of [1, 2]) await button('WT-1: take a weight of 200 kg off', bench).click()
-    await takeAt(/^Take the reading at no load$/)
+    await takeAt(/^Take the reading unloaded$/)
     for (const tag of ['WT-1', 'WT-2']) {
       await list.getByRole('button', { name: new RegExp(`^${tag}`) }).click()
       await button('Finish the check').click()

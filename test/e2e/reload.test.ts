@@ -26,7 +26,7 @@ describePeers(['chromium'], 'the page is loaded again in the middle', ({ chromiu
   it('of a running check: step, readings and typed load are still there, and nothing is taken twice', async () => {
     await cell(page, 'Check').click()
     await button('Start the check').click()
-    await button('Take the reading at no load').click()
+    await button('Take the reading unloaded').click()
     const known = page.getByLabel('Put on a known load')
     await known.fill('300')
 
@@ -41,7 +41,7 @@ describePeers(['chromium'], 'the page is loaded again in the middle', ({ chromiu
     await page.reload()
     await page.getByLabel('Load on the practice bench').fill('0')
     await page.keyboard.press('Enter')
-    await button('Take the reading at no load').click()
+    await button('Take the reading unloaded').click()
     await button('Finish the check').click()
     await button('Start the check').waitFor()
     expect(checks()?.map((c) => c.steps.map((s) => s.load))).toEqual([['0', '300', '0']])

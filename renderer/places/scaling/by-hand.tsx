@@ -1,3 +1,4 @@
+import { appliedWords } from '../../../app/applied-words.ts'
 import { units } from '../../../app/quantity/units.ts'
 import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
 import { numberText } from '../../figures/number-text.ts'
@@ -7,17 +8,18 @@ import type { PointView } from '../../state/point-view.ts'
 export function ByHand({ view, proposal }: { view: PointView; proposal: ScalingProposal }) {
   const sign = view.job.decimalSign
   const { captures, entries } = proposal
+  const words = appliedWords(view.point)
   return (
     <>
       {captures ? (
         <div className="evidence">
-          <h2>This indicator learns its loads</h2>
+          <h2>This indicator learns its {words.quantity}s</h2>
           <ol className="plain-list">
             {captures.map((c) => (
               <li key={c.command}>
                 <span>
-                  {c.command === 'capture-lower' ? 'first' : 'then'} put on {numberText(c.apply, sign)}{' '}
-                  <span className="unit">{units[c.unit].symbol}</span>
+                  {c.command === 'capture-lower' ? 'first' : 'then'} {words.quantity === 'load' ? 'put on' : 'apply'}{' '}
+                  {numberText(c.apply, sign)} <span className="unit">{units[c.unit].symbol}</span>
                 </span>
                 <span className="second">
                   expect {numberText(c.expectSignal, sign)} {units[c.signalUnit].symbol}
@@ -25,7 +27,9 @@ export function ByHand({ view, proposal }: { view: PointView; proposal: ScalingP
               </li>
             ))}
           </ol>
-          <p className="caution small">Capture only when it stands still; nobody under the load. A wrong load captured is a wrong scale.</p>
+          <p className="caution small">
+            Capture only when it stands still. {words.caution} A wrong {words.quantity} captured is a wrong scale.
+          </p>
         </div>
       ) : null}
       {entries ? (

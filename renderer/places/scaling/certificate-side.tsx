@@ -1,7 +1,10 @@
 import { Button } from '@mantine/core'
+import { appliedKind, appliedWords } from '../../../app/applied-words.ts'
+import { neverNought } from '../../../app/evaluation/zero-setting.ts'
 import { units } from '../../../app/quantity/units.ts'
+import type { ExactLine } from '../../../app/scaling/certificate-scaling.ts'
 import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
-import { fixedText, numberText } from '../../figures/number-text.ts'
+import { decimalsOf, fixedText, numberText, signedFixedText } from '../../figures/number-text.ts'
 import { Fact, Facts } from '../../parts/facts.tsx'
 import { Failed } from '../../parts/failed.tsx'
 import { Scroller } from '../../parts/scroller.tsx'
@@ -31,16 +34,7 @@ export function CertificateSide({ view, proposal }: { view: PointView; proposal:
         <Fact label="Mean">
           <b>{fixedText(line.ratedOutput.valueOf(), 4, sign)}</b> <span className="unit">mV/V</span>
         </Fact>
-        <Fact label={<Term of="share on the sensors">Share on the sensors</Term>}>
-          {numberText(point.loadPath.sharePercent, sign)} <span className="unit">%</span>
-        </Fact>
-        <Fact label={<Term of="dead load">Dead load</Term>}>
-          {point.loadPath.deadLoad ? (
-            `${numberText(point.loadPath.deadLoad.value, sign)} ${units[point.loadPath.deadLoad.unit].symbol}`
-          ) : (
-            <span className="second">not stated</span>
-          )}
-        </Fact>
+        {appliedKind(point) === 'load' ? <ShareAndDeadLoad view={view} /> : <HeadOfFluid view={view} line={line} />}
         <Fact label={<Term of="zero signal">{zeroFrom === 'measured' ? 'Zero signal, measured' : 'Zero signal, expected'}</Term>}>
           {fixedText(line.zeroSignal.valueOf(), 5, sign)} <span className="unit">mV/V</span>
         </Fact>
@@ -66,19 +60,49 @@ export function CertificateSide({ view, proposal }: { view: PointView; proposal:
   )
 }
 
+function ShareAndDeadLoad({ view }: { view: PointView }) {
+  const { deadLoad, sharePercent } = view.point.loadPath
+  const sign = view.job.decimalSign
+  return (
+    <>
+      <Fact label={<Term of="share on the sensors">Share on the sensors</Term>}>
+        {numberText(sharePercent, sign)} <span className="unit">%</span>
+      </Fact>
+      <Fact label={<Term of="dead load">Dead load</Term>}>
+        {deadLoad ? `${numberText(deadLoad.value, sign)} ${units[deadLoad.unit].symbol}` : <span className="second">not stated</span>}
+      </Fact>
+    </>
+  )
+}
+
+function HeadOfFluid({ view, line }: { view: PointView; line: ExactLine }) {
+  const { point, job } = view
+  return (
+    <Fact label={<Term of="head of fluid">Head of fluid</Term>}>
+      {point.loadPath.head ? (
+        `${signedFixedText(line.deadLoad.valueOf(), decimalsOf(point.scaleInterval) + 1, job.decimalSign)} ${units[point.unit].symbol}`
+      ) : (
+        <span className="second">none stated</span>
+      )}
+    </Fact>
+  )
+}
+
 function MeasureZero({ view }: { view: PointView }) {
   const { point, live } = view
   const revision = useTopic('job')?.revision ?? 0
   const { ask, running, failure } = useRequest('point.measure-zero')
-  const can = live?.state === 'fresh' && live.steady && live.sample.signalOrigin === 'measured'
+  const never = neverNought(point, 'taken as the zero')
+  const ready = live?.state === 'fresh' && live.steady && live.sample.signalOrigin === 'measured'
+  const can = ready && never === null
+  const kind = appliedKind(point)
+  const nothing = kind === 'load' ? 'with nothing on the point but its dead load' : `with the point ${appliedWords(point).steps[0]}`
   return (
     <div className="measure-zero">
       <Button disabled={!can} loading={running} onClick={() => void ask({ pointId: point.id, revision })}>
         {point.measured.zeroSignal ? 'Measure the zero again' : 'Take the measured zero'}
       </Button>
-      <span className="second small">
-        {can ? 'with nothing on the point but its dead load' : 'not now: needs a steady measured signal, unloaded'}
-      </span>
+      <span className="second small">{never ?? (can ? nothing : `not now: needs a steady measured signal, ${nothing}`)}</span>
       <Failed of={failure} small />
     </div>
   )

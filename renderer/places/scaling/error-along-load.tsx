@@ -1,3 +1,4 @@
+import { appliedWords } from '../../../app/applied-words.ts'
 import { inPointUnit } from '../../../app/scaling/gravity-ratio.ts'
 import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
 import type { TwoPairs } from '../../../app/scaling/scaling-values.ts'
@@ -10,6 +11,7 @@ import { heldOff } from './held-off.ts'
 export function ErrorAlongLoad({ view, proposal, pairs }: { view: PointView; proposal: ScalingProposal; pairs: TwoPairs }) {
   const { point, job } = view
   const sign = job.decimalSign
+  const { quantity } = appliedWords(point)
   const maximum = Number(point.maximumLoad)
   const interval = Number(point.scaleInterval)
   const held = heldOff(view)
@@ -25,10 +27,10 @@ export function ErrorAlongLoad({ view, proposal, pairs }: { view: PointView; pro
       <p className="second small">
         {point.tolerance ? `shaded: the tolerance, ± ${fixedText(band, 1, sign)} d` : 'shaded: half an interval'}; span only, a zero error
         is not shown
-        {residuals.length > 0 ? '; points: measured loads' : ''}
+        {residuals.length > 0 ? `; points: measured ${quantity}s` : ''}
       </p>
       <PlotFrame
-        label="Error of held and proposed scaling along the load, in scale intervals"
+        label={`Error of held and proposed scaling along the ${quantity}, in scale intervals`}
         maximum={maximum}
         loadUnit={point.unit}
         least={least}

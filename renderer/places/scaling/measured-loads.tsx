@@ -1,14 +1,16 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useId, useState } from 'react'
+import { appliedWords } from '../../../app/applied-words.ts'
 import { parseNumber } from '../../../app/quantity/parse.ts'
 import { units } from '../../../app/quantity/units.ts'
+import { sentence } from '../../../app/sentence.ts'
 import { signalState } from '../../chain/reading-text.ts'
 import { numberText } from '../../figures/number-text.ts'
 import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice } from '../../state/use-point-edit.ts'
 
-/** Signals under known loads, taken while steady; two or more give a line of their own. */
+/** Signals at known loads or pressures, taken while steady; two or more give a line of their own. */
 export function MeasuredLoads({ view }: { view: PointView }) {
   const { point, job, live } = view
   const sign = job.decimalSign
@@ -17,6 +19,7 @@ export function MeasuredLoads({ view }: { view: PointView }) {
   const [typed, setTyped] = useState('')
   const [wrong, setWrong] = useState<string | null>(null)
   const loads = point.measured.loads ?? []
+  const words = appliedWords(point)
   const signal = signalState(view)
   const steady = live?.state === 'fresh' && live.steady && live.sample.signalOrigin === 'measured'
   const replace = (next: typeof loads) => put({ measured: { ...point.measured, loads: next } })
@@ -34,7 +37,9 @@ export function MeasuredLoads({ view }: { view: PointView }) {
   }
   return (
     <details className="figures" open={point.scalingFrom === 'measured-loads'}>
-      <summary>Signals under known loads{loads.length > 0 ? `, ${loads.length} taken` : ''}</summary>
+      <summary>
+        Signals at known {words.quantity}s{loads.length > 0 ? `, ${loads.length} taken` : ''}
+      </summary>
       {loads.length > 0 ? (
         <ul className="plain-list">
           {loads.map((l, i) => (
@@ -55,7 +60,7 @@ export function MeasuredLoads({ view }: { view: PointView }) {
       ) : null}
       <form className="command" onSubmit={take}>
         <label htmlFor={id} className="nowrap">
-          Load on now
+          {sentence(words.quantity)} on now
         </label>
         <TextInput
           id={id}
@@ -71,8 +76,8 @@ export function MeasuredLoads({ view }: { view: PointView }) {
         </Button>
       </form>
       <p className="second small">
-        {steady ? `steady at ${numberText(signal?.text ?? '', sign)} ${signal?.unit}` : 'not now: needs a steady measured signal'}; nobody
-        under the load
+        {steady ? `steady at ${numberText(signal?.text ?? '', sign)} ${signal?.unit}` : 'not now: needs a steady measured signal'}.{' '}
+        {words.caution}
       </p>
       <Failed of={failure} />
     </details>

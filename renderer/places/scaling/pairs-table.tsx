@@ -1,3 +1,4 @@
+import { appliedWords } from '../../../app/applied-words.ts'
 import { units } from '../../../app/quantity/units.ts'
 import type { TwoPairs } from '../../../app/scaling/scaling-values.ts'
 import { heldPairs } from '../../chain/held-line.ts'
@@ -6,7 +7,7 @@ import type { PointView } from '../../state/point-view.ts'
 import { Term } from '../../terms/term.tsx'
 import { heldOff } from './held-off.ts'
 
-/** The pairs on offer beside what is held, each with what it makes at maximum load. */
+/** The pairs on offer beside what is held, each with what it makes at the maximum. */
 export function PairsTable({
   view,
   offers,
@@ -93,5 +94,5 @@ export function roundingText(pairs: TwoPairs, view: PointView): string {
   const { atMost } = pairs.rounding
   const d = atMost.intervals.valueOf()
   const cost = d < 0.005 ? 'less than 0.01 d' : `at most ${fixedText(d, 2, sign)} d`
-  return `In the digits of this indicator rounding costs ${cost.replace('.', sign)} at maximum load${d < 0.05 ? ': nothing to gain from another pair.' : '. Every pair lies on the same line; the one that rounds best costs least.'}`
+  return `In the digits of this indicator rounding costs ${cost.replace('.', sign)} at ${appliedWords(view.point).maximum}${d < 0.05 ? ': nothing to gain from another pair.' : '. Every pair lies on the same line; the one that rounds best costs least.'}`
 }

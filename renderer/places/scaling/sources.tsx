@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core'
 import { useMemo } from 'react'
+import { appliedWords } from '../../../app/applied-words.ts'
 import type { Point } from '../../../app/job/schema.ts'
 import type { Profile } from '../../../app/profile/schema.ts'
 import { proposeScaling } from '../../../app/scaling/propose-scaling.ts'
@@ -17,7 +18,7 @@ type Source = NonNullable<Point['scalingFrom']>
 const names: Record<Source, string> = {
   certificate: 'Rated output of the certificates',
   'certificate-table': 'Table of the certificate',
-  'measured-loads': 'Measured under known loads',
+  'measured-loads': 'Measured at known values',
   shunt: 'Shunt, measured against stated',
 }
 const order: readonly Source[] = ['certificate', 'certificate-table', 'measured-loads', 'shunt']
@@ -78,7 +79,7 @@ export function Sources({ view, profile }: { view: PointView; profile: Profile }
           ))}
         </tbody>
       </table>
-      <p className="second small">span at maximum load, and its difference from the certificates</p>
+      <p className="second small">span at {appliedWords(point).maximum}, and its difference from the certificates</p>
       <Failed of={failure} />
       <MeasuredLoads view={view} />
       <ShuntValues view={view} />

@@ -1,3 +1,4 @@
+import { appliedKind } from '../../../app/applied-words.ts'
 import type { Point } from '../../../app/job/schema.ts'
 import { exact, fromInteger, maximum, minimum, one, sum } from '../../../app/quantity/exact.ts'
 import { gravityHere, gravityStated } from '../../../app/scaling/gravity-ratio.ts'
@@ -21,7 +22,7 @@ export function spanParts(point: Point, { line, pairs }: ScalingProposal): SpanP
     certificates(point),
     trim(point),
     cable(line.leadsLeave.sub(one).mul(hundred).valueOf()),
-    gravity(point),
+    ...(appliedKind(point) === 'load' ? [gravity(point)] : []),
     rounding(pairs.rounding.atMost.percent.valueOf()),
   ]
 }

@@ -1,5 +1,6 @@
 import { Button, Textarea } from '@mantine/core'
 import { useState } from 'react'
+import { appliedWords } from '../../../app/applied-words.ts'
 import { type CalibrationRow, calibrationTable } from '../../../app/job/calibration-table.ts'
 import { quantityIn } from '../../../app/quantity/convert.ts'
 import { units } from '../../../app/quantity/units.ts'
@@ -14,6 +15,7 @@ import { usePointChoice } from '../../state/use-point-edit.ts'
 export function CalibrationPaste({ view }: { view: PointView }) {
   const { point } = view
   const { certificates } = point.sensors
+  const { quantity } = appliedWords(point)
   const sign = useDecimalSign()
   const [chosen, setChosen] = useState(0)
   const [text, setText] = useState('')
@@ -38,9 +40,13 @@ export function CalibrationPaste({ view }: { view: PointView }) {
           onChoose={(value) => setChosen(Number(value))}
         />
       ) : null}
-      {certificate.table ? <TableHeld rows={certificate.table} /> : <p className="second">None: scaling goes by the rated output.</p>}
+      {certificate.table ? (
+        <TableHeld rows={certificate.table} quantity={quantity} />
+      ) : (
+        <p className="second">None: scaling goes by the rated output.</p>
+      )}
       <Textarea
-        label="Paste load and output from a spreadsheet"
+        label={`Paste ${quantity} and output from a spreadsheet`}
         placeholder={`0\t0${sign}0000\n500\t2${sign}0010`}
         autosize
         minRows={3}
@@ -76,7 +82,7 @@ export function CalibrationPaste({ view }: { view: PointView }) {
 }
 
 /** Rows as certified, each with its deviation from the line through the first and the last, in percent of their span. */
-function TableHeld({ rows }: { rows: readonly CalibrationRow[] }) {
+function TableHeld({ rows, quantity }: { rows: readonly CalibrationRow[]; quantity: string }) {
   const sign = useDecimalSign()
   const [first] = rows
   const points = rows.map((row) => {
@@ -97,7 +103,7 @@ function TableHeld({ rows }: { rows: readonly CalibrationRow[] }) {
       <thead>
         <tr>
           <th scope="col" className="is-right">
-            load
+            {quantity}
           </th>
           <th scope="col" className="is-right">
             output

@@ -108,7 +108,7 @@ describe('the verdict', () => {
         ['0', '0.0'],
       ],
       tolerated('0.3'),
-      /first step without load/,
+      /first step, unloaded, is missing/,
     ],
     [
       'without the last zero',
@@ -117,7 +117,7 @@ describe('the verdict', () => {
         ['500', '500.0'],
       ],
       tolerated('0.3'),
-      /last step without load/,
+      /last step, unloaded again, is missing/,
     ],
     [
       'without a load',
@@ -126,9 +126,9 @@ describe('the verdict', () => {
         ['0', '0.0'],
       ],
       tolerated('0.3'),
-      /No known load/,
+      /No known load was applied/,
     ],
-    ['without any step', [], tolerated('0.3'), /first step without load/],
+    ['without any step', [], tolerated('0.3'), /first step, unloaded, is missing/],
     [
       'with a scale interval coarser than the tolerance',
       [
@@ -196,6 +196,77 @@ describe('the verdict', () => {
       ).remarks.join(),
     ).toMatch(/beyond maximum load/)
     expect(evaluateQuickCheck(check(sound), tolerated('0.3')).remarks).toEqual([])
+  })
+})
+
+describe('a pressure', () => {
+  const transducer = (kind: 'gauge' | 'absolute' | 'differential' | undefined, change: Record<string, unknown> = {}) =>
+    tolerated('0.02', {
+      unit: 'bar',
+      maximumLoad: '4',
+      scaleInterval: '0.01',
+      loadPath: kind === undefined ? {} : { pressure: kind },
+      ...change,
+    })
+  const at = (pairs: [string, string][]) => check(pairs, 'bar')
+  const aroundAir: [string, string][] = [
+    ['1.01', '1.02'],
+    ['3', '3.01'],
+    ['1.01', '1.01'],
+  ]
+
+  // ISO 2533:1975: standard air pressure at sea level is 1013.25 hPa, so that a vented absolute transducer reads about 1.01 bar.
+  it('against vacuum is judged from the air pressure that it began at, not from a nought that it never has', () => {
+    const { verdict, steps, zeroReturn } = evaluateQuickCheck(at(aroundAir), transducer('absolute'))
+    expect(steps.map((s) => exactDecimal(s.error))).toEqual(['0.01', '0.01', '0'])
+    expect(zeroReturn && exactDecimal(zeroReturn)).toBe('-0.01')
+    expect(verdict).toBe('within')
+    expect(evaluateQuickCheck(at(aroundAir), transducer('gauge')).reasons.join(' ')).toMatch(/first step, vented, is missing/)
+  })
+
+  it('against vacuum is outside where its error is beyond the tolerance, below the air pressure too', () => {
+    const vacuum: [string, string][] = [
+      ['1.01', '1.01'],
+      ['0.10', '0.13'],
+      ['1.01', '1.01'],
+    ]
+    expect(evaluateQuickCheck(at(vacuum), transducer('absolute'))).toMatchObject({ verdict: 'outside' })
+  })
+
+  it.each([
+    ['the pressure it began at is missing at the end', aroundAir.slice(0, 2), /last step, open to the air again, is missing/],
+    ['nothing but air pressure was applied', [aroundAir[0], aroundAir[2]], /No known pressure was applied/],
+  ] as [string, [string, string][], RegExp][])('against vacuum cannot be judged where %s', (_, pairs, why) => {
+    const { verdict, reasons } = evaluateQuickCheck(at(pairs), transducer('absolute'))
+    expect(verdict).toBe('cannot-be-judged')
+    expect(reasons.join(' ')).toMatch(why)
+  })
+
+  it('is told in its own words', () => {
+    const low: [string, string][] = [
+      ['0', '0'],
+      ['1', '1'],
+      ['0', '0'],
+    ]
+    expect(evaluateQuickCheck(at(low), transducer('gauge')).remarks).toEqual([
+      'The largest pressure was below half of the upper range value; what happens above it was not seen.',
+    ])
+    expect(evaluateQuickCheck(at(low.slice(0, 2)), transducer('differential')).reasons).toEqual([
+      'The last step, equalised again, is missing.',
+    ])
+  })
+
+  it('of which nobody said what it counts from is judged as gauge, and that is said', () => {
+    const gauge: [string, string][] = [
+      ['0', '0'],
+      ['3', '3'],
+      ['0', '0'],
+    ]
+    expect(evaluateQuickCheck(at(gauge), transducer(undefined))).toMatchObject({
+      verdict: 'within',
+      remarks: [expect.stringContaining('judged as gauge')],
+    })
+    expect(evaluateQuickCheck(at(gauge), transducer('gauge')).remarks).toEqual([])
   })
 })
 

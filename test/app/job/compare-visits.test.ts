@@ -100,6 +100,22 @@ describe('comparison of visits', () => {
     expect(found.points[0]?.implied).toMatchObject({ before: '2.0000', now: '2.0100', changePercent: '0.500' })
   })
 
+  it('takes the drift of an absolute transducer from the air pressures that the checks began at', () => {
+    const absolute = makePoint({ unit: 'bar', maximumLoad: '4', scaleInterval: '0.001', loadPath: { pressure: 'absolute' } })
+    const checked = (when: 'as-left' | 'as-found', ...steps: [string, string][]) => [check(when, steps, { unit: 'bar' })]
+    const then = visit('v1', '2025-11-20T09:00:00Z', {
+      checks: checked('as-left', ['1.000', '1.000'], ['3.000', '3.000'], ['1.000', '1.000']),
+    })
+    const now = visit('v2', '2026-11-25T09:00:00Z', {
+      checks: checked('as-found', ['1.020', '1.030'], ['3.020', '3.040'], ['1.020', '1.030']),
+    })
+    // By hand. Zero: +0.010 bar at either air pressure. Span: 3.040 - 1.030 = 2.010 for 2.000 bar, 0.5 %; rounding 2 x 0.001 / 2 = 0.1 %.
+    expect(compared({ ...jobWith(then, now), points: [absolute] }).points[0]).toMatchObject({
+      zero: { before: '0.000', now: '0.010', drift: '0.010', intervals: '10.0', resolved: true },
+      span: { driftPercent: '0.5', roundingPercent: '0.10', resolved: true },
+    })
+  })
+
   it('gives zero and span drift of the checks, as left then against as found now', () => {
     const found = compared(
       jobWith(

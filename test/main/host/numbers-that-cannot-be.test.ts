@@ -261,6 +261,27 @@ describe('a signal beyond the input', () => {
   })
 })
 
+it('a measured zero of a pressure is taken only where nought can be put on it', async () => {
+  const pointId = 'pt-301'
+  value(await call('indicator.identify', { indicatorId: 'ind-4' }))
+  value(await call('live.start', { pointIds: [pointId] }))
+  await topicSeen(practice.host, 'live', pointId, (v) => v.state === 'fresh' && v.steady)
+  const measure = () => call('point.measure-zero', { pointId, revision: revision() })
+  const counts = async (pressure?: 'absolute') =>
+    value(
+      await call('point.edit', {
+        pointId,
+        revision: revision(),
+        change: { loadPath: { sharePercent: '100', ...(pressure ? { pressure } : {}) } },
+      }),
+    )
+  await counts('absolute')
+  expect(await measure()).toMatchObject(refused('An absolute pressure is never taken as the zero', 'pointId'))
+  await counts()
+  expect(await measure()).toMatchObject(refused('Say first whether PT-301 measures gauge, absolute or differential', 'pointId'))
+  expect(point(pointId).measured.zeroSignal).toBeUndefined()
+})
+
 it('a NaN in a register is no number anywhere, and a value is written over it', async () => {
   // 7fc0 0000 is a quiet NaN as a single float (IEEE 754-2019, 3.4 and 6.2.1).
   practice.bench.panel('ind-1', 'scale.upper.signal@1', [0x7fc0, 0])
