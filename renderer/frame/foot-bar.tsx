@@ -9,7 +9,6 @@ import { indicatorsOf } from '../several/indicators-of.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { useView } from '../state/navigation.ts'
 import { type KnownIndicator, useIndicators } from '../state/use-indicators.ts'
-import { inWords } from '../table/choice.ts'
 import { HistoryBar } from './history-bar.tsx'
 
 /** Tells whether the indicators hold what is intended, and is the only door to writing. */
@@ -39,7 +38,7 @@ export function FootBar({
   const running = job.visits.flatMap((v) => v.checks).some((c) => c.finishedAt === undefined && pointIds.includes(c.pointId))
   const [only] = pointIds.length === 1 && (openId !== null || chosen.length === 1) ? pointIds : []
   const tag = job.points.find((p) => p.id === only)?.tag
-  const whose = tag ? `${tag}: ` : chosen.length > 1 && openId === null ? `These ${inWords(chosen.length)}: ` : ''
+  const whose = tag ? `${tag}: ` : chosen.length > 1 && openId === null ? `These ${chosen.length}: ` : ''
   const nothing = job.points.every((p) => !pointIds.includes(p.id) || Object.keys(p.intended).length === 0)
   const { text, count, differing } = sayHeld(states, whose, nothing)
   const writing = states.find((s) => s.state?.writing)?.state?.writing
@@ -99,7 +98,7 @@ export function FootBar({
 
 type Said = { text: string; count: number; differing: string[] }
 
-/** `whose` is "WT-101: ", "These three: ", or nothing where all are meant. */
+/** `whose` is "WT-101: ", "These 3: ", or nothing where all are meant. */
 function sayHeld(states: readonly KnownIndicator[], whose: string, nothingIntended: boolean): Said {
   const unread = states.filter((s) => !s.state?.held).length
   const differing = states.filter((s) => (s.state?.differs.length ?? 0) > 0)

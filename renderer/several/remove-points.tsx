@@ -12,7 +12,7 @@ export function RemovePoints({ job, scope }: { job: Job; scope: Scope }) {
   const ask = useAsking()
   const { store } = useHost()
   const [sure, setSure] = useState(false)
-  const words = scopeWords(scope)
+  const words = scopeWords(scope, job)
   const points = scope.ids.flatMap((id) => job.points.filter((p) => p.id === id))
   const remove = () => {
     closePanel()

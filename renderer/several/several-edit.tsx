@@ -16,7 +16,7 @@ export function SeveralEdit({ job, scope }: { job: Job; scope: Scope }) {
   const [field, setField] = useState(severalFields[0])
   const [typed, setTyped] = useState('')
   const [changed, setChanged] = useState<string | null>(null)
-  const words = scopeWords(scope)
+  const words = scopeWords(scope, job)
   const points = scope.ids.flatMap((id) => job.points.filter((p) => p.id === id))
   if (!field) return null
   const only = points.length === 1 ? points[0] : undefined

@@ -11,7 +11,7 @@ import { useAsking } from '../state/host-context.tsx'
 import { usePointViews } from '../state/point-view.ts'
 import { profileOf } from '../state/profiles.ts'
 import { closePanel } from '../table/below.ts'
-import { inWords, type Scope, scopeWords } from '../table/choice.ts'
+import { type Scope, scopeWords } from '../table/choice.ts'
 import { Term } from '../terms/term.tsx'
 import { amountText, isConfirmed, type Row, rowOf } from './command-row.ts'
 import { runSeveral } from './runs.ts'
@@ -23,7 +23,7 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
   const ask = useAsking()
   const [command, setCommand] = useState<Command>('zero')
   const [rows, setRows] = useState<readonly Row[]>([])
-  const words = scopeWords(scope)
+  const words = scopeWords(scope, job)
   const ids = scope.ids.join()
   const doubtful = usePointViews(scope.ids).flatMap((view) => (scalingDoubt(view) ? [view.point.id] : []))
 
@@ -125,16 +125,17 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
       </table>
       <div className="button-row">
         <Button disabled={ready.length === 0} onClick={give}>
-          {verbs[command]} {ready.length === 0 || ready.length === scope.ids.length ? words : `${inWords(ready.length)} of ${words}`}
+          {verbs[command]} {ready.length === 0 || ready.length === scope.ids.length ? words : `${ready.length} of ${words}`}
         </Button>
         {ready.length < rows.length ? (
-          <span className="second">{inWords(rows.length - ready.length)} left as they are: not confirmed, or it cannot be done</span>
+          <span className="second">{leftText(rows.length - ready.length)}: not confirmed, or it cannot be done</span>
         ) : null}
       </div>
     </Panel>
   )
 }
 
+const leftText = (count: number) => (count === 1 ? 'one is left as it is' : `${count} are left as they are`)
 const verbs: Record<Command, string> = { zero: 'Zero', tare: 'Tare' }
 const doneWords: Record<Command, string> = { zero: 'zeroed', tare: 'tared' }
 

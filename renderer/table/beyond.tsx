@@ -1,8 +1,8 @@
 import { type RefObject, useEffect, useState } from 'react'
 import type { Attention } from './attention.ts'
 
-type Beyond = { above: readonly string[]; below: readonly string[] }
-const nowhere: Beyond = { above: [], below: [] }
+type Edges = { above: readonly string[]; below: readonly string[] }
+const nowhere: Edges = { above: [], below: [] }
 
 /** Tells how many points beyond the edges of a list need a look, and brings the next of them into sight. Rows carry `data-point`. */
 export function BeyondEdges({ list, attention }: { list: RefObject<HTMLElement | null>; attention: ReadonlyMap<string, Attention> }) {
@@ -28,23 +28,25 @@ export function BeyondEdges({ list, attention }: { list: RefObject<HTMLElement |
   if (above.length === 0 && below.length === 0) return null
   return (
     <span className="beyond">
-      {above.length > 0 ? (
-        <button type="button" className="plain-link" onClick={() => show(above.at(-1))}>
-          ↑ {above.length} above
-        </button>
-      ) : null}
-      {below.length > 0 ? (
-        <button type="button" className="plain-link" onClick={() => show(below[0])}>
-          ↓ {below.length} below
-        </button>
-      ) : null}
+      <Beyond arrow="↑" count={above.length} where="above" onShow={() => show(above.at(-1))} />
+      <Beyond arrow="↓" count={below.length} where="below" onShow={() => show(below[0])} />
     </span>
+  )
+}
+
+function Beyond({ arrow, count, where, onShow }: { arrow: string; count: number; where: string; onShow: () => void }) {
+  if (count === 0) return null
+  const words = `${count} ${where}`
+  return (
+    <button type="button" className="plain-link" onClick={onShow} aria-label={words} title={words}>
+      {arrow} {count}
+    </button>
   )
 }
 
 const rowOf = (scroller: HTMLElement | null, id: string) => scroller?.querySelector<HTMLElement>(`[data-point="${CSS.escape(id)}"]`)
 
-function beyondEdges(scroller: HTMLElement, attention: ReadonlyMap<string, Attention>): Beyond {
+function beyondEdges(scroller: HTMLElement, attention: ReadonlyMap<string, Attention>): Edges {
   const frame = scroller.getBoundingClientRect()
   const top = frame.top + (scroller.querySelector('thead')?.clientHeight ?? 0)
   const above: string[] = []
@@ -60,5 +62,4 @@ function beyondEdges(scroller: HTMLElement, attention: ReadonlyMap<string, Atten
   return { above, below }
 }
 
-const sameOr = (now: Beyond, next: Beyond) =>
-  now.above.join() === next.above.join() && now.below.join() === next.below.join() ? now : next
+const sameOr = (now: Edges, next: Edges) => (now.above.join() === next.above.join() && now.below.join() === next.below.join() ? now : next)

@@ -45,16 +45,17 @@ export const inWords = (count: number) => words[count] ?? String(count)
 
 export type Scope = { ids: readonly string[]; kind: 'chosen' | 'shown' | 'all' }
 
-/** "this point", "these three", "all eight": how far an action goes. */
-export function scopeWords({ ids, kind }: Scope): string {
-  if (ids.length === 1) return kind === 'all' ? 'the only point' : 'this point'
-  return kind === 'all' ? `all ${inWords(ids.length)}` : `these ${inWords(ids.length)}`
+/** "WT-101", "these 3", "all 8": how far an action goes. */
+export function scopeWords({ ids, kind }: Scope, job: Pick<Job, 'points'>): string {
+  if (ids.length === 0) return 'no point'
+  const only = ids.length === 1 ? job.points.find((p) => p.id === ids[0])?.tag : undefined
+  return only ?? `${kind === 'all' ? 'all' : 'these'} ${ids.length}`
 }
 
-/** The same for a button, short: "all 8", "3 chosen", "5 shown", or the tag of the only one. */
-export function scopeShort({ ids, kind }: Scope, job: Pick<Job, 'points'>): string {
-  const only = ids.length === 1 ? job.points.find((p) => p.id === ids[0])?.tag : undefined
-  return only ?? (kind === 'all' ? `all ${ids.length}` : `${ids.length} ${kind}`)
+/** The same for a button beside those words, where there is little room: "it", "3", "all 8". */
+export function scopeShort({ ids, kind }: Scope): string {
+  if (ids.length < 2) return 'it'
+  return kind === 'all' ? `all ${ids.length}` : String(ids.length)
 }
 
 /** What is chosen; else what is shown, which may be all. */

@@ -26,8 +26,8 @@ export function ScopeBar({ job, scope, order, attention, list, trendShown }: Pro
   const panel = below.use()
   const stopped = useTopic('session')?.stopped ?? false
   const recorded = useRecorded(scope.ids)
-  const words = scopeWords(scope)
-  const these = scopeShort(scope, job)
+  const words = scopeWords(scope, job)
+  const these = scopeShort(scope)
   const onBus = indicatorsOf(job, scope.ids).length
   const why =
     scope.ids.length === 0
@@ -50,10 +50,10 @@ export function ScopeBar({ job, scope, order, attention, list, trendShown }: Pro
         </button>
       ) : null}
       {hidden > 0 ? <span className="attention">{hidden} of them not shown</span> : null}
-      <AttentionCount order={order} attention={attention} list={list} />
+      <AttentionCount order={order} attention={attention} list={list} several={job.points.length > 1} />
       <span className="spring" />
       <Button disabled={barred} title={why} onClick={() => void readSettings(scope.ids, words)}>
-        Read settings of {these}
+        {these === 'it' ? 'Read its settings' : `Read settings of ${these}`}
       </Button>
       <Button disabled={barred} title={why} onClick={() => void identify(scope.ids, words)}>
         Identify {these}
@@ -120,7 +120,8 @@ function PanelButton({
   )
 }
 
-function AttentionCount({ order, attention, list }: Pick<Props, 'order' | 'attention' | 'list'>) {
+/** One point alone is first already. */
+function AttentionCount({ order, attention, list, several }: Pick<Props, 'order' | 'attention' | 'list'> & { several: boolean }) {
   const since = order.changedSince(useMemo(() => new Set(attention.keys()), [attention]))
   if (attention.size === 0 && !order.onlyAttention && !order.sorted('attention'))
     return <span className="second">none needs attention</span>
@@ -130,15 +131,19 @@ function AttentionCount({ order, attention, list }: Pick<Props, 'order' | 'atten
         {attention.size} {attention.size === 1 ? 'needs' : 'need'} attention
       </span>
       <BeyondEdges list={list} attention={attention} />
-      <Button size="compact-sm" aria-pressed={order.sorted('attention') !== false} onClick={() => order.sortBy('attention')}>
-        First
-      </Button>
-      <Button size="compact-sm" aria-pressed={order.onlyAttention} onClick={() => order.setOnlyAttention(!order.onlyAttention)}>
-        Only
-      </Button>
+      {several ? (
+        <>
+          <Button size="compact-sm" aria-pressed={order.sorted('attention') !== false} onClick={() => order.sortBy('attention')}>
+            First
+          </Button>
+          <Button size="compact-sm" aria-pressed={order.onlyAttention} onClick={() => order.setOnlyAttention(!order.onlyAttention)}>
+            Only
+          </Button>
+        </>
+      ) : null}
       {since > 0 ? (
-        <button type="button" className="plain-link" onClick={order.askAgain}>
-          {since} changed since: order again
+        <button type="button" className="plain-link" onClick={order.askAgain} title={`${since} changed since`}>
+          Order again
         </button>
       ) : null}
     </span>

@@ -57,6 +57,17 @@ describePeers(['chromium'], 'a window 640 px high, the smallest that is served',
     await trend.click()
   })
 
+  it('keeps the bar below the rows in one line, however many are chosen', async () => {
+    const bar = page.locator('.scope-bar')
+    const top = async (name: RegExp) => (await bar.getByRole('button', { name }).boundingBox())?.y
+    await bar.getByText(/needs? attention$/).waitFor()
+    for (const tag of ['', 'WT-101', 'WT-102', 'WT-201']) {
+      if (tag) await page.getByLabel(`Choose ${tag}`, { exact: true }).check()
+      expect(await top(/^Add…$/), tag).toBe(await top(/^Identify/))
+    }
+    await page.getByRole('button', { name: 'choose none' }).click()
+  })
+
   it('never lets chain and digits scroll away, also under the practice bench', async () => {
     await cell(page, 'Reading').click()
     await bench().first().click()
@@ -105,8 +116,13 @@ describePeers(['chromium'], 'a window 640 px high, the smallest that is served',
     const middle = page.locator('.middle')
     await middle.getByText('more below').click()
     await expect.poll(() => middle.locator('.scroller-area').evaluate((area) => area.scrollTop)).toBeGreaterThan(100)
-    for (let presses = 0; presses < 5 && (await middle.getByText('more below').isVisible()); presses += 1)
-      await middle.getByText('more below').click()
-    expect(await inSight(middle.locator('summary').last())).toBe(true)
+    // Pressed in the page: it scrolls smoothly, and the button is gone as soon as the end is reached.
+    const pressMore = () => middle.evaluate((e) => e.querySelector<HTMLElement>('.more-below')?.click())
+    await expect
+      .poll(async () => {
+        await pressMore()
+        return inSight(middle.locator('summary').last())
+      })
+      .toBe(true)
   })
 })

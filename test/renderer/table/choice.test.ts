@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { practiceJob } from '../../../main/practice/practice-job.ts'
+import { practiceJobOf } from '../../../main/practice/practice-bins.ts'
 import { type Choice, rangeTo, scopeOf, scopeShort, scopeWords, toggled } from '../../../renderer/table/choice.ts'
 
 const shown = ['a', 'b', 'c', 'd', 'e']
@@ -35,26 +35,19 @@ describe('choosing points', () => {
 })
 
 describe('how far an action goes is said', () => {
-  it.each([
-    [scopeOf([], shown, 5), 'all five'],
-    [scopeOf([], ['a', 'b'], 5), 'these two'],
-    [scopeOf(['a', 'b', 'c'], shown, 5), 'these three'],
-    [scopeOf(['a'], shown, 5), 'this point'],
-    [scopeOf([], ['a'], 1), 'the only point'],
-    [scopeOf([], Array.from({ length: 30 }, String), 30), 'all 30'],
-  ])('%o: %s', (scope, words) => {
-    expect(scopeWords(scope)).toBe(words)
-  })
-
-  const job = practiceJob()
+  const job = practiceJobOf(30)
   const ids = job.points.map((p) => p.id)
+  const five = practiceJobOf(5)
   it.each([
-    [scopeOf([], ids, ids.length), 'all 5'],
-    [scopeOf([], ids.slice(0, 2), ids.length), '2 shown'],
-    [scopeOf(ids.slice(0, 3), ids, ids.length), '3 chosen'],
-    [scopeOf(['wt-102'], ids, ids.length), 'WT-102'],
-    [scopeOf([], ['pt-301'], ids.length), 'PT-301'],
-  ])('in a button, %o: %s', (scope, words) => {
-    expect(scopeShort(scope, job)).toBe(words)
+    [scopeOf([], ids, ids.length), job, 'all 30', 'all 30'],
+    [scopeOf([], ids.slice(0, 5), 5), five, 'all 5', 'all 5'],
+    [scopeOf([], ids.slice(0, 2), ids.length), job, 'these 2', '2'],
+    [scopeOf(ids.slice(0, 3), ids, ids.length), job, 'these 3', '3'],
+    [scopeOf(['wt-102'], ids, ids.length), job, 'WT-102', 'it'],
+    [scopeOf([], ['wt-101'], 1), { points: job.points.slice(0, 1) }, 'WT-101', 'it'],
+    [scopeOf([], [], ids.length), job, 'no point', 'it'],
+  ])('%o', (scope, job, words, short) => {
+    expect(scopeWords(scope, job)).toBe(words)
+    expect(scopeShort(scope)).toBe(short)
   })
 })
