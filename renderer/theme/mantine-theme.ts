@@ -1,4 +1,4 @@
-import { Button, Checkbox, type CSSVariablesResolver, createTheme, Modal, NativeSelect, TextInput, Tooltip } from '@mantine/core'
+import { Button, Checkbox, type CSSVariablesResolver, createTheme, Modal, NativeSelect, Textarea, TextInput, Tooltip } from '@mantine/core'
 
 /** The component library in this page's measures; its colours come from tokens.css, which follows the system's setting. */
 export const mantineTheme = createTheme({
@@ -33,6 +33,7 @@ export const mantineTheme = createTheme({
       }),
     }),
     TextInput: TextInput.extend({ defaultProps: { size: 'xs' } }),
+    Textarea: Textarea.extend({ defaultProps: { size: 'xs' } }),
     NativeSelect: NativeSelect.extend({ defaultProps: { size: 'xs' } }),
     Checkbox: Checkbox.extend({ defaultProps: { size: 'xs' } }),
     Tooltip: Tooltip.extend({
