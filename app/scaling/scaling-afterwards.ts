@@ -22,9 +22,8 @@ export type OffAfterwards =
     }
   | { kind: 'unit-of-another-kind'; failure: Extract<ImpliedFailure, { kind: 'unit-of-another-kind' }> }
 
-/** Settings that decide what the scaling values make of a sensor's signal. */
-export const bearsOnScaling = (name: string): boolean =>
-  isScaling(name) || name === 'reading.unit' || name === 'reading.decimals' || name.startsWith('input.') || name.startsWith('excitation.')
+/** Whether a setting, by name or key, decides what the scaling values make of a sensor's signal. */
+export const bearsOnScaling = (key: string): boolean => isScaling(key) || /^(input\.|excitation\.|reading\.(unit|decimals)(@|$))/.test(key)
 
 /**
  * How the scaling of a point contradicts its certificates once these words stand in the indicator; undefined where it fits, or where they do

@@ -14,6 +14,7 @@ import { ownDifferences, type PointView } from '../state/point-view.ts'
 import { certifiedSignalPerLoad, meanRatedOutput } from './certificate-line.ts'
 import { heldExcitation, heldRange, heldSlope } from './held-line.ts'
 import { implied } from './implied-by-held.ts'
+import { intendedScalingDoubt } from './intended-scaling-doubt.ts'
 import { isSuperseded, judgeCheck } from './judge-check.ts'
 import { readingDoubts } from './reading-doubts.ts'
 import { readingOff } from './reading-off.ts'
@@ -172,6 +173,7 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     const found = implied(view)
     if (slope === undefined && !found) return { most: state?.held ? 'not computed' : 'not read', detail: modelWords(view), tone: 'plain' }
     const doubt = scalingDoubt(view)
+    const intended = intendedScalingDoubt(view)
     if (doubt)
       return {
         most: (
@@ -179,22 +181,24 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
             implies {doubt.sensitivity} <span className="unit">mV/V</span>
           </>
         ),
-        detail: `${doubt.offPercent} % off the certificate`,
+        detail: intended ? `${doubt.offPercent} % off · ${intended.said}` : `${doubt.offPercent} % off the certificate`,
         tone: 'attention',
         phrase: `scaling ${doubt.offPercent} % off`,
       }
+    const most =
+      slope !== undefined ? (
+        <>
+          {numberText(point.maximumLoad, job.decimalSign)} <span className="unit">{point.unit}</span> ={' '}
+          {fixedText(slope * Number(point.maximumLoad), 5, job.decimalSign)}
+        </>
+      ) : (
+        <>
+          {fixedText(found?.sensitivity.valueOf() ?? Number.NaN, 4, job.decimalSign)} <span className="unit">mV/V</span>
+        </>
+      )
+    if (intended) return { most: intended.said, detail: <>held: {most}</>, tone: 'attention', phrase: intended.phrase }
     return {
-      most:
-        slope !== undefined ? (
-          <>
-            {numberText(point.maximumLoad, job.decimalSign)} <span className="unit">{point.unit}</span> ={' '}
-            {fixedText(slope * Number(point.maximumLoad), 5, job.decimalSign)}
-          </>
-        ) : (
-          <>
-            {fixedText(found?.sensitivity.valueOf() ?? Number.NaN, 4, job.decimalSign)} <span className="unit">mV/V</span>
-          </>
-        ),
+      most,
       detail: found ? `${signedFixedText(found.differencePercent.valueOf(), 2, job.decimalSign)} % off the certificate` : 'as held',
       tone: 'plain',
     }

@@ -4,6 +4,7 @@ import { proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { Scroller } from '../parts/scroller.tsx'
 import type { PointView } from '../state/point-view.ts'
+import { asIntendedWords } from './scaling/as-intended.ts'
 import { ByHand } from './scaling/by-hand.tsx'
 import { CertificateSide } from './scaling/certificate-side.tsx'
 import { EntrySheet } from './scaling/entry-sheet.tsx'
@@ -24,6 +25,7 @@ export function ScalingPlace({ view }: { view: PointView }) {
     return (
       <div className="columns">
         <Scroller className="wide">
+          <AsIntended view={view} offered={{}} />
           <h2>No scaling can be computed</h2>
           <p className="caution">{explainScalingFailure(proposal.failure)}</p>
           <Sources view={view} profile={profile} />
@@ -33,14 +35,16 @@ export function ScalingPlace({ view }: { view: PointView }) {
   const { value } = proposal
   const offers = [value.pairs, ...value.alternatives]
   const pairs = offers[chosen] ?? value.pairs
+  const offered = Object.keys(pairs.values).length > 0 ? { ...value.intended, ...pairs.values } : {}
   return (
     <div className="columns scaling">
       <CertificateSide view={view} proposal={value} />
       <Scroller className="middle">
+        <AsIntended view={view} offered={offered} />
         <h2>What this indicator can hold</h2>
         <PairsTable view={view} offers={offers} chosen={chosen} onChoose={setChosen} />
         <p className="second">{roundingText(pairs, view)}</p>
-        {Object.keys(pairs.values).length > 0 ? <PutIntoIntended view={view} values={{ ...value.intended, ...pairs.values }} /> : null}
+        {Object.keys(offered).length > 0 ? <PutIntoIntended view={view} values={offered} /> : null}
         <ByHand view={view} proposal={value} />
         <div className="button-row">
           <EntrySheet point={point} />
@@ -55,4 +59,14 @@ export function ScalingPlace({ view }: { view: PointView }) {
       </section>
     </div>
   )
+}
+
+/** Settings that are only intended, where the scaling would not fit them. */
+function AsIntended({ view, offered }: { view: PointView; offered: Record<string, string> }) {
+  const words = asIntendedWords(view, offered)
+  return words ? (
+    <p className="caution">
+      {words.implies} {words.todo}
+    </p>
+  ) : null
 }

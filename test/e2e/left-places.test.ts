@@ -143,6 +143,14 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await page.getByText('held 2 mV/V; intended, not written').waitFor()
 
     await place(page, 'Settings').click()
+    await page.getByLabel('Unit of the reading, intended').selectOption('t')
+    // by hand: 1 t for the signal of 1 kg
+    await place(page, 'Scaling').getByText('as intended \u221299.90 % off').waitFor()
+    await place(page, 'Scaling').click()
+    await page.getByText(/^As intended \(.*unit of the reading t\): .* put them into intended values\.$/).waitFor()
+    await place(page, 'Settings').click()
+    await page.getByRole('button', { name: 'Keep what is held: Unit of the reading' }).click()
+    await place(page, 'Scaling').getByText('as intended').waitFor({ state: 'detached' })
     await page.getByRole('button', { name: 'Keep what is held: Input range' }).click()
     await page.getByText('nothing is intended yet').waitFor()
     expect(await page.getByRole('button', { name: /^Review and write \d/ }).count()).toBe(0)
