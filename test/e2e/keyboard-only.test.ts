@@ -54,6 +54,8 @@ describePeers(['chromium'], 'by keyboard only', ({ chromium }) => {
     await keys('Control+A')
     await page.keyboard.insertText('0.5')
     await keys('Enter')
+    // Offered once it is read what the indicator holds.
+    await text(/^Review and write 1 setting…$/)
     await pressOn(page, /^Review and write 1 setting…$/)
     const dialog = page.getByRole('dialog')
     await dialog.getByText('Filter time').waitFor()

@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core'
+import type { Locator, Page } from 'playwright-core'
 import type { Host } from '../../main/host/host.ts'
 import { type PlaceId, placeIds } from '../../renderer/places/place-ids.ts'
 
@@ -28,6 +28,18 @@ async function openPlace(page: Page, pointId: string, place: PlaceId): Promise<v
 }
 
 const dialog = (page: Page) => page.getByRole('dialog')
+
+/** A reading that moved or went stale in the very moment is refused and taken anew, as a person would. */
+async function takeReading(page: Page, next: Locator): Promise<void> {
+  for (let tries = 1; ; tries++) {
+    await button(page, /^Take the reading/).click()
+    try {
+      return await next.waitFor({ timeout: 5_000 })
+    } catch (cause) {
+      if (tries === 3) throw cause
+    }
+  }
+}
 
 async function openReview({ page }: Stage): Promise<void> {
   await openPlace(page, scale, 'scaling')
@@ -126,8 +138,7 @@ export const screens: readonly Screen[] = [
       await openPlace(page, scale, 'check')
       await button(page, 'Start the check').click()
       await page.getByText('Step 1 of 3').waitFor()
-      await button(page, /^Take the reading/).click()
-      await page.getByText('Step 2 of 3').waitFor()
+      await takeReading(page, page.getByText('Step 2 of 3'))
       await call('practice.load', { pointId: scale, load: '500' })
     },
   },
@@ -135,11 +146,11 @@ export const screens: readonly Screen[] = [
     name: 'check-result',
     async open({ page, call }) {
       await openPlace(page, scale, 'check')
-      await button(page, /^Take the reading/).click()
-      await page.getByText('Step 3 of 3').waitFor()
+      await takeReading(page, page.getByText('Step 3 of 3'))
       await call('practice.load', { pointId: scale, load: '0' })
-      await button(page, /^Take the reading/).click()
-      await button(page, 'Finish the check').click()
+      const finish = button(page, 'Finish the check')
+      await takeReading(page, finish)
+      await finish.click()
       await page.locator('.verdict').waitFor()
     },
   },
