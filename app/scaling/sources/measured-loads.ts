@@ -1,3 +1,4 @@
+import { appliedWords } from '../../applied-words.ts'
 import type { Point } from '../../job/schema.ts'
 import { quantityIn } from '../../quantity/convert.ts'
 import { type Exact, exact, fromInteger, maximum, one, sum, toSignificant, zero } from '../../quantity/exact.ts'
@@ -32,6 +33,7 @@ function fitLine(points: readonly CurvePoint[], how: 'least-squares' | 'end-poin
  * Loads in any unit that leads to the point's. The certificates, where they suffice, only tell the capacity.
  */
 export function lineFromLoads(point: Point, excitation: Exact | undefined): Result<LineScaling, ScalingFailure> {
+  const { quantity } = appliedWords(point)
   const points: CurvePoint[] = []
   for (const measured of point.measured.loads ?? []) {
     const load = inPointUnit(measured.load, 'applied load', point)
@@ -41,10 +43,10 @@ export function lineFromLoads(point: Point, excitation: Exact | undefined): Resu
     points.push({ load: load.value, signal: signal.value })
   }
   if (points.every((p) => p.load.equals(points[0]?.load ?? zero)))
-    return fail({ kind: 'source-incomplete', need: 'it needs the signal under two different loads at least' })
+    return fail({ kind: 'source-incomplete', need: `it needs the signal at two different ${quantity}s at least` })
   const { slope, zeroSignal } = fitLine(points, point.measured.loadsFit ?? 'least-squares')
   if (slope.lte(zero))
-    return fail({ kind: 'source-incomplete', need: 'the measured signals do not rise with the load; look at the signal leads' })
+    return fail({ kind: 'source-incomplete', need: `the measured signals do not rise with the ${quantity}; look at the signal leads` })
   const [maximumLoad, scaleInterval] = [exact(point.maximumLoad), exact(point.scaleInterval)]
   if (maximumLoad.lte(zero)) return fail({ kind: 'not-above-nought', what: 'maximum load', value: point.maximumLoad })
   if (scaleInterval.lte(zero)) return fail({ kind: 'not-above-nought', what: 'scale interval', value: point.scaleInterval })
