@@ -27,6 +27,9 @@ export function formatDecimal(text: string, decimalSign: DecimalSign): string {
 export const formatQuantity = (value: string, unit: UnitId, decimalSign: DecimalSign): string =>
   formatDecimal(value, decimalSign) + noBreakSpace + units[unit].symbol
 
+/** A number as printed, with the plus-minus sign before it; the two never part at the end of a line. */
+export const plusMinus = (printed: string) => `±${noBreakSpace}${printed}`
+
 /** Decimals that show a value to the place of its resolution (scale interval, digit, uncertainty) and no finer: 0.05 gives 2, 20 gives 0. */
 export function decimalsWorth(resolution: Exact): number {
   const finite = exactDecimal(resolution.abs())

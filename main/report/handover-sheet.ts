@@ -5,7 +5,7 @@ import { type Profile, registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { exact, toDecimal } from '../../app/quantity/exact.ts'
-import { decimalsWorth, formatDecimal, formatExact, formatQuantity } from '../../app/quantity/format.ts'
+import { decimalsWorth, formatDecimal, formatExact, formatQuantity, plusMinus } from '../../app/quantity/format.ts'
 import { sentence } from '../../app/sentence.ts'
 import { type Html, html } from './html.ts'
 import { sheetStyle } from './sheet-style.ts'
@@ -86,7 +86,7 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
         ? `${formatQuantity(point.measured.zeroSignal.value, point.measured.zeroSignal.unit, job.decimalSign)}, measured`
         : 'not measured',
     ],
-    ['Tolerance', point.tolerance ? `± ${say(point.tolerance.value)}, ${point.tolerance.why}` : 'not stated'],
+    ['Tolerance', point.tolerance ? `${plusMinus(say(point.tolerance.value))}, ${point.tolerance.why}` : 'not stated'],
   ]
 }
 

@@ -2,7 +2,7 @@ import type { ReactNode } from 'react'
 import { leadsLeave } from '../../app/bridge/point-wiring.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { toDecimal } from '../../app/quantity/exact.ts'
-import type { DecimalSign } from '../../app/quantity/format.ts'
+import { type DecimalSign, plusMinus } from '../../app/quantity/format.ts'
 import { units } from '../../app/quantity/units.ts'
 import { alwaysOn } from '../../app/scaling/always-on.ts'
 import { briefly } from '../figures/explain.ts'
@@ -261,7 +261,9 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     if (!lastCheck)
       return {
         most: 'not checked',
-        detail: point.tolerance ? `tolerance ±${numberText(point.tolerance.value, job.decimalSign)} ${point.unit}` : 'no tolerance set',
+        detail: point.tolerance
+          ? `tolerance ${plusMinus(numberText(point.tolerance.value, job.decimalSign))} ${point.unit}`
+          : 'no tolerance set',
         tone: 'plain',
       }
     const detail = `${lastCheck.when.replace('-', ' ')} · ${sameDay(lastCheck.startedAt) ? clockText(new Date(lastCheck.startedAt)).slice(0, 5) : dateText(new Date(lastCheck.startedAt))}`

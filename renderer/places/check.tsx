@@ -2,6 +2,7 @@ import { Button } from '@mantine/core'
 import { useState } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
+import { plusMinus } from '../../app/quantity/format.ts'
 import { sentence } from '../../app/sentence.ts'
 import { numberText } from '../figures/number-text.ts'
 import { Failed } from '../parts/failed.tsx'
@@ -60,7 +61,7 @@ function StartCheck({ view }: { view: PointView }) {
       <p className="second">
         {pattern(view.point)}{' '}
         {point.tolerance
-          ? `Judged against ± ${numberText(point.tolerance.value, job.decimalSign)} ${point.unit}${point.tolerance.why ? ` (${point.tolerance.why})` : ''}.`
+          ? `Judged against ${plusMinus(numberText(point.tolerance.value, job.decimalSign))} ${point.unit}${point.tolerance.why ? ` (${point.tolerance.why})` : ''}.`
           : 'Without a tolerance it gives errors but no verdict.'}
       </p>
       <fieldset className="button-row bare" aria-label="When in the visit">

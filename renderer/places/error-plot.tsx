@@ -1,7 +1,8 @@
 import { appliedWords } from '../../app/applied-words.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
+import { plusMinus } from '../../app/quantity/format.ts'
 import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
-import { numberText, signedFixedText } from '../figures/number-text.ts'
+import { fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
 import { PlotFrame } from '../figures/plot-frame.tsx'
 import type { PointView } from '../state/point-view.ts'
 
@@ -22,7 +23,7 @@ export function ErrorAgainstTolerance({ view, check }: { view: PointView; check:
       <p className="second small">
         {tolerance === undefined
           ? 'no tolerance set'
-          : `dashed: ± ${numberText(point.tolerance?.value ?? '', sign)} ${point.unit} = ${signedFixedText(tolerance, 1, sign).replace('+', '± ')} d`}
+          : `dashed: ${plusMinus(numberText(point.tolerance?.value ?? '', sign))} ${point.unit} = ${plusMinus(fixedText(tolerance, 1, sign))} d`}
         {old ? ' · superseded by new scaling values' : ''}
       </p>
       <PlotFrame

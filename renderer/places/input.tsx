@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
+import { plusMinus } from '../../app/quantity/format.ts'
 import { excitationNow } from '../../app/scaling/expected-chain.ts'
 import { type Headroom, headroom } from '../../app/scaling/headroom.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
@@ -220,7 +221,7 @@ function InputFacts({ view, room }: { view: PointView; room: Headroom | undefine
       <Fact label={<Term of="gain error">Gain error of the input</Term>}>
         {input?.gainErrorPercent ? (
           <>
-            ± {numberText(input.gainErrorPercent, sign)} <span className="unit">%</span>
+            {plusMinus(numberText(input.gainErrorPercent, sign))} <span className="unit">%</span>
           </>
         ) : (
           notStated

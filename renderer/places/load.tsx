@@ -1,6 +1,7 @@
 import type { Point } from '../../app/job/schema.ts'
+import { plusMinus } from '../../app/quantity/format.ts'
 import { units } from '../../app/quantity/units.ts'
-import { numberText } from '../figures/number-text.ts'
+import { fixedText, numberText } from '../figures/number-text.ts'
 import { NumberField, TextField } from '../parts/edit-field.tsx'
 import { PlaceColumns } from '../parts/place-columns.tsx'
 import type { PointView } from '../state/point-view.ts'
@@ -129,7 +130,7 @@ function Tolerance({ view }: { view: PointView }) {
         change={(value) => ({ tolerance: { value, why: tolerance?.why ?? '' } })}
         beside={
           tolerance
-            ? `± ${numberText((Number(tolerance.value) / Number(point.scaleInterval)).toFixed(1), job.decimalSign)} d, over the whole range`
+            ? `${plusMinus(fixedText(Number(tolerance.value) / Number(point.scaleInterval), 1, job.decimalSign))} d, over the whole range`
             : 'without it a check gives errors but no verdict'
         }
       />

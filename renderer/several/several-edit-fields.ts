@@ -1,7 +1,7 @@
 import type { Point } from '../../app/job/schema.ts'
 import { explainConvertFailure, quantityIn } from '../../app/quantity/convert.ts'
 import { exactDecimal } from '../../app/quantity/exact.ts'
-import type { DecimalSign } from '../../app/quantity/format.ts'
+import { type DecimalSign, plusMinus } from '../../app/quantity/format.ts'
 import { parseNumber, parseQuantity } from '../../app/quantity/parse.ts'
 import type { QuantityText } from '../../app/quantity/quantity-text.ts'
 import { type Dimension, units } from '../../app/quantity/units.ts'
@@ -41,9 +41,9 @@ export const severalFields: readonly SeveralField[] = [
     id: 'tolerance',
     label: 'Tolerance of checks',
     example: '0.5 kg, or 0.5 in the unit of each point',
-    shown: (p, sign) => (p.tolerance ? `±${inUnit(p.tolerance.value, p, sign)}` : 'none'),
+    shown: (p, sign) => (p.tolerance ? plusMinus(inUnit(p.tolerance.value, p, sign)) : 'none'),
     read: (typed, p, sign) =>
-      mapped(inUnitOf(typed.replace(/^±/, ''), p, sign), (value) => ({ tolerance: { value, why: p.tolerance?.why ?? '' } })),
+      mapped(inUnitOf(typed.replace(/^±\s*/, ''), p, sign), (value) => ({ tolerance: { value, why: p.tolerance?.why ?? '' } })),
   },
   {
     id: 'deadLoad',

@@ -1,4 +1,5 @@
 import { appliedWords } from '../../../app/applied-words.ts'
+import { plusMinus } from '../../../app/quantity/format.ts'
 import { inPointUnit } from '../../../app/scaling/gravity-ratio.ts'
 import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
 import type { TwoPairs } from '../../../app/scaling/scaling-values.ts'
@@ -25,8 +26,8 @@ export function ErrorAlongLoad({ view, proposal, pairs }: { view: PointView; pro
   return (
     <>
       <p className="second small">
-        {point.tolerance ? `shaded: the tolerance, ± ${fixedText(band, 1, sign)} d` : 'shaded: half an interval'}; span only, a zero error
-        is not shown
+        {point.tolerance ? `shaded: the tolerance, ${plusMinus(fixedText(band, 1, sign))} d` : 'shaded: half an interval'}; span only, a
+        zero error is not shown
         {residuals.length > 0 ? `; points: measured ${quantity}s` : ''}
       </p>
       <PlotFrame

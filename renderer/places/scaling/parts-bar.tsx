@@ -1,3 +1,4 @@
+import { plusMinus } from '../../../app/quantity/format.ts'
 import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
 import { fixedText, signedFixedText } from '../../figures/number-text.ts'
 import type { PointView } from '../../state/point-view.ts'
@@ -27,7 +28,7 @@ export function PartsBar({ view, proposal }: { view: PointView; proposal: Scalin
               {part.percent === undefined ? (
                 <span className={part.attention ? 'attention' : 'second'}>{part.says}</span>
               ) : (
-                `${part.signed ? signedFixedText(part.percent, 3, sign) : `± ${fixedText(Math.abs(part.percent), 3, sign)}`} %`
+                `${part.signed ? signedFixedText(part.percent, 3, sign) : plusMinus(fixedText(Math.abs(part.percent), 3, sign))} %`
               )}
             </dd>
           </div>

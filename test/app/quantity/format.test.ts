@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { exact } from '../../../app/quantity/exact.ts'
-import { decimalsWorth, formatDecimal, formatExact, formatQuantity } from '../../../app/quantity/format.ts'
+import { decimalsWorth, formatDecimal, formatExact, formatQuantity, plusMinus } from '../../../app/quantity/format.ts'
 
 describe('numbers as printed', () => {
   // NIST SP 811 (2008) 10.5.3, its examples quoted from memory (regression check): 76 483 522, 43 279.168 29, 8012, 0.491 722 3, 0.5947
@@ -17,6 +17,10 @@ describe('numbers as printed', () => {
   it('uses the decimal sign asked for and a real minus, and adds or drops no digit', () => {
     expect(formatDecimal('-12000.50', ',')).toBe('\u221212\u2009000,50')
     expect(formatDecimal('2.0010', ',')).toBe('2,0010')
+  })
+
+  it('never lets a line end between plus-minus and its number', () => {
+    expect(plusMinus('0.5')).toBe('±\u00a00.5')
   })
 
   it('sets the unit after a no-break space', () => {

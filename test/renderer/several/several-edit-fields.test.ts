@@ -25,7 +25,7 @@ describe('one value for several points', () => {
 
   it('the rest of what it belongs to stays', () => {
     expect(read('sharePercent', '50 %')).toEqual({ ok: true, value: { loadPath: { ...hopper!.loadPath, sharePercent: '50' } } })
-    expect(read('tolerance', '±1')).toEqual({ ok: true, value: { tolerance: { value: '1', why: hopper!.tolerance!.why } } })
+    expect(read('tolerance', '± 1')).toEqual({ ok: true, value: { tolerance: { value: '1', why: hopper!.tolerance!.why } } })
     expect(read('wires', '4')).toEqual({ ok: true, value: { wiring: { ...hopper!.wiring, wires: 4 } } })
   })
 })
