@@ -1,8 +1,11 @@
+import type { Point, SettingsImage } from '../../app/job/schema.ts'
+import type { Profile } from '../../app/profile/schema.ts'
 import { exact, one, zero } from '../../app/quantity/exact.ts'
 import { readingByHeld } from '../../app/scaling/held-reading.ts'
 import { heldValue, type PointView } from '../state/point-view.ts'
 
-const known = new WeakMap<object, { key: string; slope: number | undefined }>()
+// by point: an indicator with several channels is read as one
+const known = new WeakMap<Point, { held: SettingsImage; profile: Profile; slope: number | undefined }>()
 
 /**
  * Signal in mV/V that makes one unit of the point on the line that an indicator holds, whatever its scaling model, about its lower end;
@@ -12,14 +15,13 @@ export function heldSlope(view: PointView): number | undefined {
   const { point, profile, state } = view
   const held = state?.held
   if (!held || !profile) return undefined
-  const key = `${point.channel} ${point.unit} ${point.measured.excitation?.value ?? ''} ${JSON.stringify(point.loadPath.gravityHere ?? '')}`
-  const before = known.get(held)
-  if (before?.key === key) return before.slope
+  const before = known.get(point)
+  if (before?.held === held && before.profile === profile) return before.slope
   const volts = point.measured.excitation?.unit === 'V' ? exact(point.measured.excitation.value) : undefined
   const [atNought, atOne] = [zero, one].map((signal) => readingByHeld(point, profile, held, signal, volts))
   const perSignal = atNought?.ok && atOne?.ok ? atOne.value.sub(atNought.value) : zero
   const slope = perSignal.equals(zero) ? undefined : one.div(perSignal).valueOf()
-  known.set(held, { key, slope })
+  known.set(point, { held, profile, slope })
   return slope
 }
 
