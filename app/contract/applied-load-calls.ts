@@ -3,9 +3,12 @@ import { id } from '../job/schema.ts'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { nothing, refusal, resultOf } from './replies.ts'
 
-/** Loads that somebody says are on the points now, in each point's unit; a point that is absent has an unknown one. Not kept in the job. */
+/**
+ * Loads that somebody says are on the points now, in each point's unit; a point that is absent has an unknown one. Not kept in the job.
+ * `at` is monotonic milliseconds, as with samples: a reading from before is not one of this load.
+ */
 export const appliedView = z.strictObject({
-  loads: z.record(id, z.strictObject({ load: decimalText, at: z.iso.datetime({ offset: true }) })),
+  loads: z.record(id, z.strictObject({ load: decimalText, at: z.number() })),
 })
 
 export const appliedLoadCalls = {

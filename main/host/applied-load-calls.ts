@@ -6,7 +6,7 @@ import { pointOf, type World } from './world.ts'
 /** Keeps what people say is on the points, for as long as this host runs: tomorrow it is no longer true. */
 export function tellLoad(w: World, pointId: string, load: string | null): void {
   const { [pointId]: _before, ...others } = w.topics.get('applied')?.loads ?? {}
-  w.topics.set('applied', undefined, { loads: load === null ? others : { ...others, [pointId]: { load, at: w.clock.stamp() } } })
+  w.topics.set('applied', undefined, { loads: load === null ? others : { ...others, [pointId]: { load, at: w.clock.now() } } })
 }
 
 export function appliedLoadCalls(w: World): Pick<Handlers, 'load.tell'> {

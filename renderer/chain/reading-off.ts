@@ -19,14 +19,22 @@ export type ReadingOff = {
 /** More decimals than this tell nobody anything. */
 const mostMoreDecimals = 3
 
+/** The host calls a reading steady by this much of it; all of that has to be from after the load was told. */
+const steadyMs = 2_000
+/**
+ * A reading moves for a while after a load was put on. One that still is not steady so long afterwards is judged all the same: it may
+ * never be, where the indicator is read too seldom or stands in vibration.
+ */
+const settlesMs = 10_000
+
 /**
  * Where the live gross reading lies outside the tolerance of the point at the load that somebody said is on it. Compared exactly, by the
  * same rule as a check. Undefined where it lies within, and where nothing can be claimed: load or tolerance not known, reading not fresh,
- * with trouble of its own, or net with a tare that is not known.
+ * not settled, with trouble of its own, or net with a tare that is not known.
  */
 export function readingOff(view: PointView): ReadingOff | undefined {
   const { point, applied, job } = view
-  if (!applied || !point.tolerance || readingState(view).tone !== 'plain') return undefined
+  if (!applied || !point.tolerance || readingState(view).tone !== 'plain' || !settled(view)) return undefined
   const gross = grossExact(view)
   if (gross === undefined) return undefined
   const [load, tolerance, interval] = [exact(applied.load), exact(point.tolerance.value), exact(point.scaleInterval)]
@@ -41,6 +49,12 @@ export function readingOff(view: PointView): ReadingOff | undefined {
     brief: `${by} ${without ?? `off ${at}`}`,
     tolerance: `tolerance ${numberText(point.tolerance.value, sign)} ${symbol}`,
   }
+}
+
+function settled({ live, applied }: PointView): boolean {
+  if (live?.state !== 'fresh' || !applied) return false
+  const sinceMs = live.sample.at - applied.at
+  return sinceMs >= (live.steady ? steadyMs : settlesMs)
 }
 
 /** Rounded like the reading, an error of 0.44 would be the 0.4 that is allowed: as many decimals as make it more. */

@@ -14,8 +14,8 @@ export type PointView = {
   profile: Profile | undefined
   state: IndicatorView | undefined
   live: LiveView | undefined
-  /** Load that somebody said is on it now. */
-  applied?: { load: string; at: string } | undefined
+  /** Load that somebody said is on it now, and when; in the time of samples. */
+  applied?: { load: string; at: number } | undefined
   visit: Visit | undefined
   /** The newest check, whatever the visit. */
   lastCheck: QuickCheck | undefined

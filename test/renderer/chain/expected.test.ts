@@ -25,7 +25,7 @@ function viewOf({ signal, unit = 'mV/V', origin = 'measured', stale }: Live): Po
     profile: makeProfile(),
     state: holding(values),
     live: stale ? staleLive(sample) : freshLive(sample),
-    applied: { load: '200', at: '2026-01-01T10:00:00Z' },
+    applied: { load: '200', at: 0 },
   })
 }
 function makes(live: Live) {

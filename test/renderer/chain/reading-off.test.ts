@@ -13,6 +13,9 @@ type Known = {
   gross?: string
   status?: string[]
   stale?: true
+  moving?: true
+  /** Since the load was told. */
+  after?: number
   /** Null: not known. */
   load?: string | null
   tolerance?: string | null
@@ -20,15 +23,26 @@ type Known = {
 }
 
 /** A point up to 500 kg in steps of 0.1 kg with a tolerance of 0.4 kg and 200 kg on it. */
-function viewOf({ reading, unit = 'kg', gross, status = [], stale, load = '200', tolerance = '0.4', change }: Known): PointView {
+function viewOf({
+  reading,
+  unit = 'kg',
+  gross,
+  status = [],
+  stale,
+  moving,
+  after = 60_000,
+  load = '200',
+  tolerance = '0.4',
+  change,
+}: Known): PointView {
   const sample = {
-    ...{ pointId: 'p1', at: 0, reading, gross: gross ?? null, unit, status },
+    ...{ pointId: 'p1', at: after, reading, gross: gross ?? null, unit, status },
     ...({ signal: null, signalUnit: 'mV/V', signalOrigin: 'none' } as const),
   }
   return makeView({
     point: makePoint({ ...(tolerance === null ? {} : { tolerance: { value: tolerance, why: '' } }), ...change }),
-    live: stale ? staleLive(sample) : freshLive(sample),
-    ...(load === null ? {} : { applied: { load, at: '2026-01-01T10:00:00Z' } }),
+    live: stale ? staleLive(sample) : { ...freshLive(sample), ...(moving ? { steady: false } : {}) },
+    ...(load === null ? {} : { applied: { load, at: 0 } }),
   })
 }
 const offBy = (known: Known) => readingOff(viewOf(known))?.error
@@ -112,6 +126,17 @@ describe('a reading outside its tolerance at the load that is known to be on', (
     const coarse = { change: { scaleInterval: '1' } }
     expect(offBy({ reading: '200.9', ...coarse })).toBeUndefined()
     expect(offBy({ reading: '201', ...coarse })).toBe('+1.0 kg at 200 kg on it')
+  })
+
+  it('is claimed only of what has come since the load was told, and settled', () => {
+    // Steady by its last two seconds, some of which are from before the load.
+    expect(offBy({ reading: '201.0', after: 1_900 })).toBeUndefined()
+    expect(offBy({ reading: '201.0', after: 2_000 })).toBeDefined()
+    expect(offBy({ reading: '201.0', after: 9_900, moving: true })).toBeUndefined()
+  })
+
+  it('is claimed in the end of a reading that never is steady', () => {
+    expect(offBy({ reading: '201.0', after: 10_000, moving: true })).toBe('+1.0 kg at 200 kg on it')
   })
 
   it('is not claimed where the load is not known, no tolerance is stated, or the reading is old or in trouble itself', () => {

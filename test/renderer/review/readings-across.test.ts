@@ -13,7 +13,7 @@ function viewOf(reading: string, at: number, load?: string, stale = false): Poin
   return makeView({
     point: makePoint({ tolerance: { value: '0.4', why: '' } }),
     live: stale ? staleLive(sample) : freshLive(sample),
-    ...(load === undefined ? {} : { applied: { load, at: '2026-01-01T10:00:00Z' } }),
+    ...(load === undefined ? {} : { applied: { load, at: -60_000 } }),
   })
 }
 
