@@ -34,7 +34,13 @@ export function busesTold(buses: readonly BusNow[], stopped: boolean): BusesTold
             says: wrong.every((w) => w.says === first.says && w.settled) ? first.says : 'not right',
             whole,
           },
-    right: buses.length > mostBusesSingly ? { count: buses.length, answering } : right.map((b) => b.id),
+    // Where none is left that answers, "not right" has said all.
+    right:
+      right.length === 0 && answering === 0
+        ? []
+        : buses.length > mostBusesSingly
+          ? { count: buses.length, answering }
+          : right.map((b) => b.id),
   }
 }
 

@@ -37,7 +37,6 @@ export function SheetImport({ job, onDone }: { job: Job; onDone: () => void }) {
           aria-label="Rows copied from a spreadsheet, with their headings"
           placeholder={`Paste the rows here, headings first, for instance\n${example}`}
           value={sheet}
-          rows={taken.length > 0 ? 2 : 4}
           spellCheck={false}
           onChange={(event) => take(event.currentTarget.value)}
         />

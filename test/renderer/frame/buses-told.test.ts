@@ -29,13 +29,17 @@ describe('the buses in one line', () => {
   })
 
   it('tells a stop once', () => {
-    const halted = { state: 'halted' } as const
+    const halted = { state: 'halted', answering: 0 } as const
+    const told = busesTold([bus('A', halted), bus('B', halted), bus('C', halted)], true)
 
-    expect(busesTold([bus('A', halted), bus('B', halted)], true).wrong).toMatchObject({
-      tone: 'attention',
-      name: '2 buses',
-      says: 'stopped',
-    })
+    expect(told.wrong).toMatchObject({ tone: 'attention', name: '3 buses', says: 'stopped' })
+    expect(told.right).toEqual([])
+  })
+
+  it('tells how many answer where all buses have silent units', () => {
+    const partly = { answering: 2, silent: 1 }
+
+    expect(busesTold([bus('A', partly), bus('B', partly), bus('C', partly)], false).right).toEqual({ count: 3, answering: 6 })
   })
 })
 
