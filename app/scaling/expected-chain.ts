@@ -18,6 +18,15 @@ export type ExcitationNow = { volts: Exact; from: 'measured' | 'held' | 'only on
 export function excitationNow(point: Point, profile: Profile | undefined, held: SettingsImage | null): ExcitationNow | undefined {
   const measured = point.measured.excitation && quantityIn(point.measured.excitation, 'V')
   if (measured?.ok && measured.value.gt(zero)) return { volts: measured.value, from: 'measured' }
+  return nominalExcitation(point, profile, held)
+}
+
+/** The same without what was measured: the nominal excitation. */
+export function nominalExcitation(
+  point: Pick<Point, 'channel'>,
+  profile: Profile | undefined,
+  held: SettingsImage | null,
+): ExcitationNow | undefined {
   const register = profile && channelRegister(profile, 'excitation.voltage', point.channel)
   const text = register && held?.values[registerKey(register)]?.value
   const volts = register && text ? excitationStated(register, text) : undefined

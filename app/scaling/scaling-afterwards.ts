@@ -7,7 +7,7 @@ import { interpret, keepsValue } from '../profile/settings.ts'
 import { exact, exactDecimal, toSignificant, zero } from '../quantity/exact.ts'
 import type { QuantityText } from '../quantity/quantity-text.ts'
 import { units } from '../quantity/units.ts'
-import { excitationNow } from './expected-chain.ts'
+import { nominalExcitation } from './expected-chain.ts'
 import { explainImpliedFailure, type Implied, type ImpliedFailure, impliedByHeld, isOff } from './implied.ts'
 
 export type Written = { register: Register; words: readonly number[] }
@@ -88,7 +88,7 @@ function imageAfter(profile: Profile, before: SettingsImage, written: readonly W
 /** An excitation that was measured holds for the nominal one it was measured at; with another it goes in proportion. */
 function excitationAfter(point: Point, profile: Profile, before: SettingsImage, after: SettingsImage) {
   const { excitation: measured } = point.measured
-  const [was, is] = [before, after].map((image) => excitationNow({ ...point, measured: {} }, profile, image)?.volts)
+  const [was, is] = [before, after].map((image) => nominalExcitation(point, profile, image)?.volts)
   if (!measured || !is || !was?.gt(zero) || was.equals(is)) return undefined
   const value = exact(measured.value).mul(is).div(was)
   return { measured, becomes: { value: exactDecimal(value) ?? toSignificant(value, 6), unit: measured.unit } }

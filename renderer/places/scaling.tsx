@@ -11,6 +11,7 @@ import { EntrySheet } from './scaling/entry-sheet.tsx'
 import { ErrorAlongLoad } from './scaling/error-along-load.tsx'
 import { FoundEvidence } from './scaling/found-evidence.tsx'
 import { measuredOf } from './scaling/measured-of.ts'
+import { otherExcitationWords } from './scaling/other-excitation-words.ts'
 import { PairsTable, roundingText } from './scaling/pairs-table.tsx'
 import { PutIntoIntended } from './scaling/put-into-intended.tsx'
 import { Sources } from './scaling/sources.tsx'
@@ -25,7 +26,7 @@ export function ScalingPlace({ view }: { view: PointView }) {
     return (
       <div className="columns">
         <Scroller className="wide">
-          <AsIntended view={view} offered={{}} />
+          <Doubts view={view} offered={{}} />
           <h2>No scaling can be computed</h2>
           <p className="caution">{explainScalingFailure(proposal.failure)}</p>
           <Sources view={view} profile={profile} />
@@ -40,7 +41,7 @@ export function ScalingPlace({ view }: { view: PointView }) {
     <div className="columns scaling">
       <CertificateSide view={view} proposal={value} />
       <Scroller className="middle">
-        <AsIntended view={view} offered={offered} />
+        <Doubts view={view} offered={offered} />
         <h2>What this indicator can hold</h2>
         <PairsTable view={view} offers={offers} chosen={chosen} onChoose={setChosen} />
         <p className="second">{roundingText(pairs, view)}</p>
@@ -61,12 +62,18 @@ export function ScalingPlace({ view }: { view: PointView }) {
   )
 }
 
-/** Settings that are only intended, where the scaling would not fit them. */
-function AsIntended({ view, offered }: { view: PointView; offered: Record<string, string> }) {
-  const words = asIntendedWords(view, offered)
-  return words ? (
-    <p className="caution">
-      {words.implies} {words.todo}
-    </p>
-  ) : null
+/** Settings that are only intended and that the scaling would not fit; signals taken at another excitation. */
+function Doubts({ view, offered }: { view: PointView; offered: Record<string, string> }) {
+  const intended = asIntendedWords(view, offered)
+  const excitation = otherExcitationWords(view)
+  return (
+    <>
+      {intended ? (
+        <p className="caution">
+          {intended.implies} {intended.todo}
+        </p>
+      ) : null}
+      {excitation ? <p className="caution">{excitation}</p> : null}
+    </>
+  )
 }
