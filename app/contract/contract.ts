@@ -95,6 +95,8 @@ export const hostCalls = {
     request: z.strictObject({ checkId: id, load: decimalText, typed: decimalText.optional() }),
     reply: resultOf(quickCheck, refusal),
   },
+  /** Takes the last step back, to be done again; it is kept beside the others and told with the result. */
+  'check.take-back': { request: z.strictObject({ checkId: id }), reply: resultOf(quickCheck, refusal) },
   'check.finish': { request: z.strictObject({ checkId: id }), reply: resultOf(quickCheck, refusal) },
 
   'sheet.read': { request: z.strictObject({ pointId: id }), reply: resultOf(z.strictObject({ html: z.string() }), refusal) },

@@ -88,7 +88,7 @@ function missing(steps: EvaluatedStep[], base: Exact, point: Point): string[] {
  * `outside` needs one proven error only; `within` needs the base, something known and the base again, and a scale interval no coarser than the tolerance.
  * Limits: no uncertainty is counted; a calibration run does that.
  */
-export function evaluateQuickCheck(check: Pick<QuickCheck, 'steps' | 'unit'>, point: Point): QuickCheckResult {
+export function evaluateQuickCheck(check: Pick<QuickCheck, 'steps' | 'unit' | 'takenBack'>, point: Point): QuickCheckResult {
   const interval = exact(point.scaleInterval)
   if (interval.lte(zero) || exact(point.maximumLoad).lte(zero))
     return undecided([], [`${sentence(appliedWords(point).maximum)} or scale interval of the point is not above nought.`])
@@ -98,7 +98,7 @@ export function evaluateQuickCheck(check: Pick<QuickCheck, 'steps' | 'unit'>, po
   if (!steps)
     return undecided([], [`The check is in ${units[check.unit].symbol}, the point in ${units[point.unit].symbol}: they do not compare.`])
   const base = baseOf(steps, point)
-  const common = { steps, ...zeroReturnOf(steps, base), ...worstOf(steps), remarks: remarksOf(steps, point) }
+  const common = { steps, ...zeroReturnOf(steps, base), ...worstOf(steps), remarks: [...remarksOf(steps, point), ...takenBackIn(check)] }
   if (!tolerance) return { ...common, verdict: 'cannot-be-judged', reasons: ['No tolerance is stated for this point.'] }
   if (!usable) return { ...common, verdict: 'cannot-be-judged', reasons: ['The tolerance is below nought.'] }
 
@@ -156,6 +156,14 @@ function remarksOf(steps: EvaluatedStep[], point: Point): string[] {
   if (dimensionOf(point.unit) === 'pressure' && point.loadPath.pressure === undefined)
     list.push('Gauge, absolute or differential is not stated for this point; it was judged as gauge.')
   return list
+}
+
+/** A reading that was done again is no secret: whoever reads the result sees what was seen first. */
+function takenBackIn({ takenBack = [], unit }: Pick<QuickCheck, 'takenBack' | 'unit'>): string[] {
+  if (takenBack.length === 0) return []
+  const { symbol } = units[unit]
+  const each = takenBack.map((s) => `${s.reading} at ${s.load} ${symbol}`)
+  return [`Taken back and done again: ${each.join(', ')}.`]
 }
 
 const scalingKeys = /^(scale\.|input\.range|excitation\.voltage|reading\.unit)/

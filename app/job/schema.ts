@@ -127,6 +127,8 @@ export const quickCheck = z.strictObject({
   by: text,
   unit: unitId,
   steps: z.array(checkStep),
+  /** Steps that were taken and then done again, oldest first: kept and told, not judged. */
+  takenBack: z.array(checkStep).optional(),
   /** The scaling values held while the check was made; a later change supersedes the check. */
   held: settingsImage.optional(),
 })

@@ -7,7 +7,7 @@ import { refuse } from './refusals.ts'
 import { unfitStatus } from './unfit-status.ts'
 import { pointOf, saveJob, type World } from './world.ts'
 
-type CheckCalls = Pick<Handlers, 'check.start' | 'check.capture' | 'check.finish' | 'sheet.read'>
+type CheckCalls = Pick<Handlers, 'check.start' | 'check.capture' | 'check.take-back' | 'check.finish' | 'sheet.read'>
 
 export function checkCalls(w: World, live: LiveLoop): CheckCalls {
   const keep = (check: QuickCheck) => {
@@ -19,6 +19,12 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
     }))
     if (saved.ok) w.checks.set(check.id, check)
     return saved.ok ? ok(check) : refuse(saved.failure.why, saved.failure.where)
+  }
+
+  const openCheck = (checkId: string) => {
+    const check = w.checks.get(checkId)
+    if (!check) return refuse('This check is not open; start one.', 'checkId')
+    return check.finishedAt ? refuse('This check is finished; start another.', 'checkId') : ok(check)
   }
 
   return {
@@ -40,9 +46,9 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
     },
 
     async 'check.capture'({ checkId, load, typed }) {
-      const check = w.checks.get(checkId)
-      if (!check) return refuse('This check is not open; start one.', 'checkId')
-      if (check.finishedAt) return refuse('This check is finished; start another.', 'checkId')
+      const open = openCheck(checkId)
+      if (!open.ok) return open
+      const check = open.value
       const step =
         typed === undefined
           ? captureLive(w, live, check.pointId, load)
@@ -51,10 +57,18 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
       return keep({ ...check, steps: [...check.steps, step.value] })
     },
 
+    async 'check.take-back'({ checkId }) {
+      const open = openCheck(checkId)
+      if (!open.ok) return open
+      const { steps, takenBack = [] } = open.value
+      const last = steps.at(-1)
+      if (!last) return refuse('Nothing was taken yet in this check.', 'checkId')
+      return keep({ ...open.value, steps: steps.slice(0, -1), takenBack: [...takenBack, last] })
+    },
+
     async 'check.finish'({ checkId }) {
-      const check = w.checks.get(checkId)
-      if (!check) return refuse('This check is not open; start one.', 'checkId')
-      return keep({ ...check, finishedAt: w.clock.stamp() })
+      const open = openCheck(checkId)
+      return open.ok ? keep({ ...open.value, finishedAt: w.clock.stamp() }) : open
     },
 
     async 'sheet.read'({ pointId }) {
