@@ -3,7 +3,7 @@ type Chord = { key: string; ctrl?: true; shift?: boolean }
 export type KeyRow = {
   shown: string
   does: string
-  where: 'Everywhere' | 'A field' | 'Table of points' | 'One point' | 'Trend' | 'Registers'
+  where: 'Everywhere' | 'A field' | 'Table of points' | 'One point' | 'Check' | 'Trend' | 'Registers'
   chords: readonly Chord[]
   /** Obeyed by the browser itself, as a button is pressed by Enter. */
   native?: true
@@ -71,6 +71,7 @@ export const keyTable = {
   },
   place: { where: 'One point', shown: '← →', does: 'another place of the same point', chords: chords('ArrowLeft', 'ArrowRight') },
   point: { where: 'One point', shown: '↑ ↓', does: 'another point, same place', chords: chords('ArrowUp', 'ArrowDown') },
+  take: { where: 'Check', shown: 'T', does: 'take the reading, once it is steady', chords: [{ key: 't', shift: false }] },
   earlier: { where: 'Trend', shown: '←', does: 'earlier', chords: chords('ArrowLeft') },
   later: { where: 'Trend', shown: '→', does: 'later', chords: chords('ArrowRight') },
   zoomIn: { where: 'Trend', shown: '+', does: 'a shorter time', chords: chords('+') },

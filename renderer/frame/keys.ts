@@ -23,6 +23,9 @@ function goTo(view: View): void {
   focusHome()
 }
 
+/** As a press on its button: nothing where there is none or it is not armed. */
+const takeReading = () => document.querySelector<HTMLButtonElement>('button.take-reading')?.click()
+
 export type KeyActions = Record<'stop' | 'help' | 'undo' | 'redo', () => void>
 
 /** Keys move and open, take back and stop; none alters an indicator. */
@@ -47,6 +50,7 @@ export function useKeys(job: Job | undefined, view: View, does: KeyActions): voi
       if (view.pointId === null || inPanel(event.target)) return
       if (pressed(event, 'back')) return goTo({ pointId: null, place: view.place })
       if (hasOwnKeys(event.target) || !job.points.some((p) => p.id === view.pointId)) return
+      if (pressed(event, 'take')) return act(takeReading)
       const step = ['ArrowLeft', 'ArrowUp'].includes(event.key) ? -1 : 1
       const place = pressed(event, 'place') ? placeIds[placeIds.indexOf(view.place) + step] : undefined
       const point = pressed(event, 'point') ? job.points[job.points.findIndex((p) => p.id === view.pointId) + step] : undefined

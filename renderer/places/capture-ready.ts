@@ -3,35 +3,37 @@ import { readingState } from '../chain/reading-text.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
 import type { PointView } from '../state/point-view.ts'
 
-export type Readiness = { armed: boolean; says: string }
+export type Readiness = {
+  armed: boolean
+  /** Close enough to what is on to be taken with nobody looking. */
+  near: boolean
+  says: string
+}
 
 /** Most of the expected step, below which a steady reading is only the one from before. */
 const arrivedShare = 0.5
+/** Further off than this share of the step, weights may still be missing. Common practice, no source. */
+const nearShare = 0.02
 
 /** Whether the present reading can be taken as the answer to `load`: fresh, steady, and most of the step arrived. */
 export function captureReady(view: PointView, load: string, before: CheckStep | undefined): Readiness {
   const { live, point, job } = view
   const sign = job.decimalSign
-  if (!live || live.state === 'never-read') return { armed: false, says: 'There is no reading yet; type the one on the display.' }
-  if (live.state === 'stale') return { armed: false, says: 'The reading is stale; it is not taken.' }
+  const not = (says: string): Readiness => ({ armed: false, near: false, says })
+  if (!live || live.state === 'never-read') return not('There is no reading yet; type the one on the display.')
+  if (live.state === 'stale') return not('The reading is stale; it is not taken.')
   const { reading } = live.sample
-  if (reading === null) return { armed: false, says: 'The indicator shows no number; it is not taken.' }
+  if (reading === null) return not('The indicator shows no number; it is not taken.')
   const expected = Number(load) - Number(before?.load ?? '0')
   const arrived = Number(reading) - Number(before?.reading ?? '0')
   const decimals = decimalsOf(point.scaleInterval)
   if (before && expected !== 0 && arrived / expected < arrivedShare)
-    return {
-      armed: false,
-      says: `Waiting for the step: ${fixedText(arrived, decimals, sign)} of ${numberText(String(expected), sign)} ${point.unit} has arrived. Steady before it has arrived is not steady.`,
-    }
+    return not(
+      `Waiting for the step: ${fixedText(arrived, decimals, sign)} of ${numberText(String(expected), sign)} ${point.unit} has arrived. Steady before it has arrived is not steady.`,
+    )
   const { given } = readingState(view)
-  if (given !== 'steady')
-    return {
-      armed: false,
-      says:
-        given === 'moving'
-          ? `Settling; taken once it stays inside ${numberText(point.scaleInterval, sign)} ${point.unit} for 2 s.`
-          : `Not taken now: ${given}.`,
-    }
-  return { armed: true, says: 'Steady: it can be taken.' }
+  if (given === 'moving') return not(`Settling; taken once it stays inside ${numberText(point.scaleInterval, sign)} ${point.unit} for 2 s.`)
+  if (given !== 'steady') return not(`Not taken now: ${given}.`)
+  const step = before ? Math.abs(expected) : Number(point.maximumLoad)
+  return { armed: true, near: Math.abs(Number(reading) - Number(load)) <= nearShare * step, says: 'Steady: it can be taken.' }
 }

@@ -84,7 +84,7 @@ describePeers(['chromium'], 'a new user on the practice bench, in a real browser
       await main().getByRole('button', { name: 'Put it on' }).click()
       // Enabled by the page itself once most of the step has arrived and the reading is steady.
       await main()
-        .getByRole('button', { name: /^Take the reading at/ })
+        .getByRole('button', { name: /^Take the reading/ })
         .click({ timeout: 20_000 })
     }
     await page.getByRole('button', { name: 'Finish the check' }).click()

@@ -9,8 +9,8 @@ import type { Span } from './trend-view.ts'
 /** A running curve is drawn again this often; finer than the eye follows, coarser than the samples come. */
 const drawEveryMs = 50
 
-export type TrendChartProps = Omit<Shown, 'sign' | 'anchor' | 'marks' | 'scales' | 'time'> &
-  Partial<Pick<Shown, 'marks' | 'scales' | 'time'>> & {
+export type TrendChartProps = Omit<Shown, 'sign' | 'anchor' | 'marks' | 'limits' | 'scales' | 'time'> &
+  Partial<Pick<Shown, 'marks' | 'limits' | 'scales' | 'time'>> & {
     onHold?: (span: Span) => void
     onArea?: (area: PlotArea) => void
     plot?: RefObject<TrendPlot | null>
@@ -41,6 +41,7 @@ export function TrendChart(props: TrendChartProps) {
     if (!canvas.current) return
     const shown = (): Shown => ({
       marks: [],
+      limits: [],
       ...now.current,
       scales,
       time,

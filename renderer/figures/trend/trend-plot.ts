@@ -18,6 +18,8 @@ export type Shown = {
   view: TrendView
   leastSpan: number
   marks: readonly Mark[]
+  /** Levels to stay between, on the first axis. */
+  limits: readonly number[]
   /** Each curve on a value axis of its own, or all on one. */
   scales: 'shared' | 'own'
   /** "relative" writes seconds before now instead of the time of day, and no names at the ends. */
@@ -86,7 +88,7 @@ export class TrendPlot {
   }
 
   draw(): void {
-    const { traces, view, marks } = this.#shown()
+    const { traces, view, marks, limits } = this.#shown()
     const span = this.#span(view)
     if (this.#destroyed) return
     if (!span) return this.#tellEmpty()
@@ -120,7 +122,7 @@ export class TrendPlot {
       Object.assign(axis?.ticks ?? {}, { stepSize: bounds.step })
     }
     const annotation = this.#chart.options.plugins?.annotation
-    if (annotation) annotation.annotations = markLines(marks, span, this.#paint)
+    if (annotation) annotation.annotations = { ...markLines(marks, span, this.#paint), ...limitLines(limits, this.#paint) }
     this.#chart.update('none')
     this.#tellEmpty()
     this.#tellArea(span)
@@ -283,6 +285,14 @@ export function momentText(instant: number, width: number): string {
 }
 
 const labelWidth = (traces: readonly Trace[]) => Math.max(58, ...traces.map((t) => 8 + t.label.length * 7))
+
+const limitLines = (limits: readonly number[], paint: (name: string) => string) =>
+  Object.fromEntries(
+    limits.map((at, i) => [
+      `limit-${i}`,
+      { type: 'line' as const, yMin: at, yMax: at, borderColor: paint('--ink-third'), borderWidth: 1, borderDash: [6, 4] },
+    ]),
+  )
 
 const markLines = (marks: readonly Mark[], span: Span, paint: (name: string) => string) =>
   Object.fromEntries(

@@ -174,6 +174,14 @@ describe('the verdict', () => {
     ).toBe('outside')
   })
 
+  it('is given by the readings that stand; one that was taken back is told beside it', () => {
+    const again = { ...check(sound), takenBack: [step('500', '480.2')] }
+    expect(evaluateQuickCheck(again, tolerated('0.3'))).toMatchObject({
+      verdict: 'within',
+      remarks: ['Taken back and done again: 480.2 at 500 kg.'],
+    })
+  })
+
   it('says what its loads did not show', () => {
     expect(
       evaluateQuickCheck(

@@ -41,6 +41,26 @@ describe('quick check', () => {
     })
   }, 20_000)
 
+  it('takes the last reading back, keeps it beside the others, and tells it on the sheet', async () => {
+    const { call } = practice.host
+    const checkId = await start()
+    const type = async (load: string, typed: string) => value(await call('check.capture', { checkId, load, typed }))
+    const takeBack = () => call('check.take-back', { checkId })
+    expect(await takeBack()).toMatchObject({ ok: false, failure: { why: expect.stringContaining('Nothing was taken yet') } })
+    await type('0', '0.0')
+    await type('500', '480.2')
+    expect(value(await takeBack())).toMatchObject({ steps: [{ load: '0' }], takenBack: [{ load: '500', reading: '480.2' }] })
+    await type('500', '500.0')
+    await type('0', '0.0')
+    value(await call('check.finish', { checkId }))
+    expect(await takeBack()).toMatchObject({ ok: false, failure: { why: expect.stringContaining('finished') } })
+    const kept = practice.host.topics.get('job')?.visits.at(-1)?.checks.at(-1)
+    expect(kept?.steps.map((s) => s.reading)).toEqual(['0.0', '500.0', '0.0'])
+    const { html } = value(await call('sheet.read', { pointId }))
+    expect(html).toContain('Taken back and done again: 480.2 at 500 kg.')
+    expect(html).toContain('within tolerance')
+  })
+
   it('takes typed readings, says so, and puts error and verdict on the sheet', async () => {
     const checkId = await start()
     for (const [load, typed] of [
