@@ -32,7 +32,8 @@ export function captureReady(view: PointView, load: string, before: CheckStep | 
       `Waiting for the step: ${fixedText(arrived, decimals, sign)} of ${numberText(String(expected), sign)} ${point.unit} has arrived. Steady before it has arrived is not steady.`,
     )
   const { given } = readingState(view)
-  if (given === 'moving') return not(`Settling; it can be taken once it stays inside ${numberText(point.scaleInterval, sign)} ${point.unit} for 2 s.`)
+  if (given === 'moving')
+    return not(`Settling; it can be taken once it stays inside ${numberText(point.scaleInterval, sign)} ${point.unit} for 2 s.`)
   if (given !== 'steady') return not(`Not taken now: ${given}.`)
   const step = before ? Math.abs(expected) : Number(point.maximumLoad)
   return { armed: true, near: Math.abs(Number(reading) - Number(load)) <= nearShare * step, says: 'Steady: it can be taken.' }
