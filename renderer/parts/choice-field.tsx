@@ -1,5 +1,5 @@
 import { NativeSelect } from '@mantine/core'
-import { useId } from 'react'
+import { type ReactNode, useId } from 'react'
 import { Labelled } from '../terms/labelled.tsx'
 import type { TermName } from '../terms/terms.ts'
 
@@ -10,7 +10,7 @@ export function ChoiceField<T extends string>(props: {
   value: T | ''
   options: readonly { value: T | ''; label: string }[]
   onChoose: (value: T | '') => void
-  beside?: string | undefined
+  beside?: ReactNode
   bare?: boolean
   disabled?: boolean
 }) {
@@ -34,7 +34,7 @@ export function ChoiceField<T extends string>(props: {
           if (chosen) onChoose(chosen.value)
         }}
       />
-      {beside ? <span className="second small beside">{beside}</span> : null}
+      {beside ? <div className="second small beside">{beside}</div> : null}
     </div>
   )
 }

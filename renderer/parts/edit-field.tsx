@@ -1,5 +1,5 @@
 import { TextInput } from '@mantine/core'
-import { type KeyboardEvent, useId, useRef, useState } from 'react'
+import { type KeyboardEvent, type ReactNode, useId, useRef, useState } from 'react'
 import { parseNumber, parseQuantity } from '../../app/quantity/parse.ts'
 import type { QuantityText } from '../../app/quantity/quantity-text.ts'
 import { type Dimension, type UnitId, units } from '../../app/quantity/units.ts'
@@ -27,7 +27,7 @@ type Props<V, C> = {
   change: (value: V) => C
   edit: Edit<C>
   /** What else matters beside the number. */
-  beside?: string | undefined
+  beside?: ReactNode
   /** Label above the field, for longer texts; `bare`: a cell of a table or row that has its label elsewhere. */
   stacked?: boolean
   bare?: boolean
@@ -64,6 +64,7 @@ function EditField<V, C>({
   const startedOn = useRef(revision)
   const [typed, setTyped] = useState<string | null>(null)
   const [problem, setProblem] = useState<string | null>(null)
+  const [stale, setStale] = useState(false)
 
   const commit = async () => {
     if (typed === null) return
@@ -77,11 +78,12 @@ function EditField<V, C>({
     if (answer.ok) return forget()
     if (answer.failure.kind !== 'stale') return setProblem(explain(answer.failure))
     startedOn.current = answer.failure.revision
-    setProblem('stale')
+    setStale(true)
   }
   const forget = () => {
     setTyped(null)
     setProblem(null)
+    setStale(false)
   }
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>) => {
     if (pressed(event, 'put')) void commit()
@@ -107,9 +109,7 @@ function EditField<V, C>({
         id={id}
         {...(bare ? { 'aria-label': label } : {})}
         value={typed ?? shown}
-        error={
-          problem === 'stale' ? `Changed elsewhere meanwhile: it is now ${shown}. Enter puts yours in its place, Esc keeps it.` : problem
-        }
+        error={problem}
         disabled={disabled}
         placeholder={placeholder ?? (clear ? empty : '')}
         autoComplete="off"
@@ -118,11 +118,18 @@ function EditField<V, C>({
           if (typed === null) startedOn.current = revision
           setTyped(event.currentTarget.value)
           setProblem(null)
+          setStale(false)
         }}
         onBlur={() => void commit()}
         onKeyDown={onKeyDown}
       />
-      {beside ? <span className="second small beside">{beside}</span> : null}
+      {/* Nothing is wrong with what was typed: a question, not an error. */}
+      {stale ? (
+        <p className="attention small beside" role="status">
+          Changed elsewhere meanwhile: it is now {shown}. Enter puts yours in its place, Esc keeps it.
+        </p>
+      ) : null}
+      {beside ? <div className="second small beside">{beside}</div> : null}
     </div>
   )
 }
@@ -131,7 +138,7 @@ type Common = {
   label: string
   term?: TermName
   edit: EditPoint
-  beside?: string | undefined
+  beside?: ReactNode
   stacked?: boolean
   bare?: boolean
   clear?: (() => PointChange) | undefined
@@ -178,7 +185,7 @@ export function SettingField(props: {
   value: string
   unit: string
   intend: Edit<string>
-  beside?: string | undefined
+  beside?: ReactNode
   disabled?: boolean
   bare?: boolean
   placeholder?: string

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
+import { clockText } from '../../renderer/figures/number-text.ts'
 import { describePeers } from '../peers/peer.ts'
 import { cell, place, startBrowser } from './open-page.ts'
 import { type OpenWorkbench, openWorkbench } from './open-workbench.ts'
@@ -31,7 +32,11 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await cell(page, 'Load').click()
     await page.getByText('Once it is known').waitFor()
     await page.getByLabel('Load on it now').fill('500')
+    const pressedAt = Date.now()
     await page.getByRole('button', { name: 'This load is on' }).click()
+    // In the minute of the button, or the next.
+    const clocks = [pressedAt, pressedAt + 60_000].map((at) => clockText(new Date(at)).slice(0, 5))
+    await page.getByText(new RegExp(`^Typed at (${clocks.join('|')}), besides`)).waitFor()
 
     // by hand: 0.010 + 2.0021 x (500 + 150) / 1500 mV/V
     await place(page, 'Input').getByText('expect 0.8776').waitFor()

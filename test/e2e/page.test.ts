@@ -175,6 +175,7 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
 
     await text('Changed elsewhere meanwhile: it is now 900 kg. Enter puts yours in its place, Esc keeps it.')
     expect(await field.inputValue()).toBe('800 kg')
+    expect(await field.getAttribute('aria-invalid')).not.toBe('true')
     await field.press('Enter')
     await place(page, 'Load')
       .getByText(/Max 800/)

@@ -31,8 +31,14 @@ export function IntendedSetting({ view, name, label, term }: { view: PointView; 
   const unit = register.options ? '' : (unitFrom(profile, register, (k) => state?.held?.values[k]?.value) ?? '')
   const toWrite = intended !== undefined && intended !== held
   const heldText = held === undefined ? 'not read' : `held ${show(held)} ${unit}`.trim()
-  const beside =
-    intended === undefined ? `${heldText}; nothing intended` : toWrite ? `${heldText}; intended, not written` : `${heldText}, as intended`
+  const beside = toWrite ? (
+    <>
+      {heldText}; intended, not written
+      <KeepHeld view={view} of={key} name={label} />
+    </>
+  ) : (
+    `${heldText}${intended === undefined ? '; nothing intended' : ', as intended'}`
+  )
   const closed = register.access !== 'read-write' || Boolean(state?.writing)
   return (
     <div>
@@ -60,7 +66,6 @@ export function IntendedSetting({ view, name, label, term }: { view: PointView; 
           beside={beside}
         />
       )}
-      {toWrite ? <KeepHeld view={view} of={key} name={label} /> : null}
       {failure && register.options ? <p className="lost">{explain(failure)}</p> : null}
     </div>
   )

@@ -4,12 +4,13 @@ import { parseNumber } from '../../../app/quantity/parse.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { clockText, numberText } from '../../figures/number-text.ts'
 import { Failed } from '../../parts/failed.tsx'
-import { useRequest } from '../../state/host-context.tsx'
+import { useRequest, useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 
 /** What is on the point now, as somebody knows it: from it every place of the chain tells what it expects. */
 export function LoadNow({ view }: { view: PointView }) {
   const { point, job, applied } = view
+  const session = useTopic('session')
   const id = useId()
   const { ask, running, failure } = useRequest('load.tell')
   const [typed, setTyped] = useState<string | null>(null)
@@ -59,7 +60,7 @@ export function LoadNow({ view }: { view: PointView }) {
       </fieldset>
       <p className="second small">
         {applied
-          ? `Typed at ${clockText(new Date(applied.at)).slice(0, 5)}${pressure ? '' : ', besides the dead load'}; not kept in the job. `
+          ? `Typed at ${clockText(new Date(Date.parse(session?.anchor ?? '') + applied.at)).slice(0, 5)}${pressure ? '' : ', besides the dead load'}; not kept in the job. `
           : `${pressure ? '' : 'Besides the dead load. '}Once it is known, every place of the chain tells what it expects and by how much it is off. `}
         {absolute ? 'A vented absolute sensor reads the air: type its pressure.' : ''}
       </p>
