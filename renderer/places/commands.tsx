@@ -3,6 +3,7 @@ import { useState } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
 import type { HostCalls } from '../../app/contract/contract.ts'
 import { takenOffBy } from '../../app/evaluation/zero-setting.ts'
+import { makeSafe } from '../../app/safety-words.ts'
 import { unitMeant } from '../../app/scaling/reading-settings.ts'
 import { readingState } from '../chain/reading-text.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
@@ -68,6 +69,7 @@ export function IndicatorCommands({ view }: { view: PointView }) {
                 ? `Is the point ${words.steps[0]}?`
                 : 'Is this all that is to be left out of the net value?'}
           </p>
+          <p className="second small">{makeSafe}</p>
           <div className="button-row">
             <Button onClick={() => give(asked, agree())}>
               {asked === 'zero' ? 'Zero' : 'Tare'} {point.tag}

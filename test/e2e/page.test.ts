@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
+import { makeSafe } from '../../app/safety-words.ts'
 import { describePeers } from '../peers/peer.ts'
 import { cell, place, startBrowser } from './open-page.ts'
 import { type OpenWorkbench, openWorkbench, servePage } from './open-workbench.ts'
@@ -80,6 +81,21 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
       .getByText(/^400\.\d kg$/)
       .waitFor()
     await text(/On it now: 400 kg/)
+  })
+
+  it('asks before a large amount is zeroed, with what is to be made safe first', async () => {
+    await cell(page, 'Reading').click()
+    await putOnBench('400')
+    const zero = page.getByRole('region', { name: 'Commands to the indicator' }).getByRole('button', { name: 'Zero', exact: true })
+    await place(page, 'Reading')
+      .getByText(/^400\.\d kg$/)
+      .waitFor()
+    await zero.click()
+
+    const asked = page.getByRole('alertdialog', { name: 'Confirm zero' })
+    await asked.getByText(makeSafe).waitFor()
+    await asked.getByRole('button', { name: 'Leave it' }).click()
+    await asked.waitFor({ state: 'detached' })
   })
 
   it('carries a point from as found to as left: check, measured zero, intended, review, write, check again', async () => {
