@@ -1,6 +1,7 @@
 import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
+import { appliedWords } from '../../app/applied-words.ts'
 import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { WriteFailure } from '../../app/contract/views.ts'
 import { evaluateQuickCheck } from '../../app/evaluation/quick-check.ts'
@@ -81,7 +82,7 @@ async function walk(d: Demo): Promise<void> {
   }
   for (const point of points()) sayFound(d, point)
 
-  d.say('\n2  Checking as found: nothing on, half of maximum load, nothing on')
+  d.say('\n2  Checking as found: nothing applied, half of the maximum, nothing applied')
   const found = await Promise.all(points().map((p) => check(d, p.id, 'as-found')))
 
   d.say('\n3  Scaling from the certificates, zero as measured where the indicator gives its signal')
@@ -154,7 +155,7 @@ async function write(d: Demo, indicatorId: string): Promise<void> {
   const preview = need(await host.call('settings.preview', { indicatorId }), `${name}: preview`, why)
   const receipt = need(await host.call('settings.write', { previewId: preview.previewId }), `${name}: write`, explainWrite)
   d.say(
-    `   ${name}: ${receipt.written.length} settings written and read back${receipt.saved ? ', saved' : ', kept at once'}; ${receipt.alsoMoved.length} others moved`,
+    `   ${name}: ${receipt.written.length} ${receipt.written.length === 1 ? 'setting' : 'settings'} written and read back${receipt.saved ? ', saved' : ', kept at once'}; ${receipt.alsoMoved.length} others moved`,
   )
   for (const w of receipt.written)
     d.say(
@@ -180,9 +181,10 @@ async function zeroWhereNotMeasured(d: Demo, pointId: string): Promise<void> {
     ...(taken.amount === null ? {} : { amount: taken.amount }),
     ...(taken.confirm.includes('vented') ? { vented: true as const } : {}),
   }
+  const words = appliedWords(point)
   need(await d.host.call('indicator.command', { pointId, command: 'zero', confirmed }), `${point.tag}: zero`, why)
   d.say(
-    `   ${point.tag}  zeroed unloaded: ${taken.amount ?? 'an unknown reading'} ${point.unit} taken off, ${taken.percentOfMaximum ?? '?'} % of maximum load`,
+    `   ${point.tag}  zeroed ${words.steps[0]}: ${taken.amount ?? 'an unknown reading'} ${point.unit} taken off, ${taken.percentOfMaximum ?? '?'} % of ${words.maximum}`,
   )
 }
 
