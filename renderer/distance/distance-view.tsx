@@ -82,7 +82,8 @@ function DistanceReading({ view, digitPx }: { view: PointView; digitPx: number }
           {word}
           {reading === null ? '' : ` · ${kind}`}
         </span>{' '}
-        <InDoubt of={readingDoubts(view)} said />
+        {/* Beside an alarm the mark alone: a line that is cut off tells neither. */}
+        <InDoubt of={readingDoubts(view)} said={alarm === null} />
       </div>
     </div>
   )
