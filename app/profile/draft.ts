@@ -7,6 +7,7 @@ import { overlaps } from './register-rules.ts'
 import { agreement } from './register-view.ts'
 import { missingForScaling } from './scaling-registers.ts'
 import { byteOrder, type Profile, profileFields, type Register, register, registerFields, registerKey, registerName } from './schema.ts'
+import { settingWords } from './setting-words.ts'
 import { wordCount } from './words.ts'
 
 /** A profile under construction: what has been found so far, and careful values for what is not known. */
@@ -122,7 +123,10 @@ export function putRegister(draft: Draft, said: Register, replaces?: string): Re
   if (other)
     return fail({
       problems: [
-        { path: 'address', message: `${registerKey(other)} was found at ${other.address} and takes the same words: drop one of them` },
+        {
+          path: 'address',
+          message: `${settingWords(registerKey(other), draft.channels)} was found at ${other.address} and takes the same words: drop one of them`,
+        },
       ],
     })
   const at = draft.registers.findIndex((r) => !stays(r))

@@ -30,9 +30,8 @@ export function ImportTable({ described }: { described: Described }) {
       </p>
       <Textarea
         label="Table, pasted from a spreadsheet"
-        autosize
-        minRows={5}
-        maxRows={14}
+        className="paste-box"
+        spellCheck={false}
         value={sheet}
         onChange={(event) => setSheet(event.currentTarget.value)}
       />

@@ -9,12 +9,14 @@ type Props = {
   /** Puts what was typed away; what is wrong with it otherwise. */
   keep: (typed: string) => Promise<Result<null, string>>
   lines?: boolean
+  /** Label above the field, for longer texts; lines have it there in any case. */
+  stacked?: boolean
   placeholder?: string
   beside?: string | undefined
 }
 
 /** One value of a description. Leaving the field, or Enter, keeps it; Esc brings back what is held; what is refused stays with the reason. */
-export function KeptField({ label, shown, keep, lines = false, placeholder = '', beside }: Props) {
+export function KeptField({ label, shown, keep, lines = false, stacked = lines, placeholder = '', beside }: Props) {
   const id = useId()
   const [typed, setTyped] = useState<string | null>(null)
   const [problem, setProblem] = useState<string | null>(null)
@@ -49,10 +51,10 @@ export function KeptField({ label, shown, keep, lines = false, placeholder = '',
     setProblem(null)
   }
   return (
-    <div className={`edit-field ${lines ? 'is-stacked' : ''}`}>
+    <div className={`edit-field ${stacked ? 'is-stacked' : ''}`}>
       <label htmlFor={id}>{label}</label>
       {lines ? (
-        <Textarea {...common} autosize minRows={1} size="xs" onChange={(event) => type(event.currentTarget.value)} />
+        <Textarea {...common} autosize minRows={1} onChange={(event) => type(event.currentTarget.value)} />
       ) : (
         <TextInput {...common} autoComplete="off" spellCheck={false} onChange={(event) => type(event.currentTarget.value)} />
       )}

@@ -3,9 +3,7 @@ import { fail, type Result } from '../../app/result.ts'
 import type { Described } from './described.ts'
 import type { EditDraft } from './edit-draft.ts'
 import { KeptField } from './kept-field.tsx'
-
-const procedures = { unlock: 'Unlock', save: 'Save', lock: 'Lock again', restart: 'Restart' } as const
-const commands = { zero: 'Zero', tare: 'Tare', 'clear-tare': 'Clear tare', 'shunt-on': 'Shunt on', 'shunt-off': 'Shunt off' } as const
+import { commandWords, procedureWords } from './problem-text.ts'
 
 /** What is done by writing: typed, since nothing is written here to find it out. */
 export function Procedures({ draft, edit }: { draft: Described['draft']; edit: EditDraft }) {
@@ -24,8 +22,8 @@ export function Procedures({ draft, edit }: { draft: Described['draft']; edit: E
       <p className="second small">
         Also: {stepExamples.slice(2).join('; ')}. Nothing is sent from here; a step is tried when settings are written for the first time.
       </p>
-      {Object.entries(procedures).map(([key, label]) => {
-        const name = key as keyof typeof procedures
+      {Object.entries(procedureWords).map(([key, label]) => {
+        const name = key as keyof typeof procedureWords
         const { [name]: held, ...others } = draft.procedures
         return (
           <KeptField
@@ -41,8 +39,8 @@ export function Procedures({ draft, edit }: { draft: Described['draft']; edit: E
           />
         )
       })}
-      {Object.entries(commands).map(([key, label]) => {
-        const name = key as keyof typeof commands
+      {Object.entries(commandWords).map(([key, label]) => {
+        const name = key as keyof typeof commandWords
         const { [name]: held, ...others } = draft.commands
         return (
           <KeptField

@@ -18,7 +18,7 @@ export function ProfileSoFar({ described, readable }: { described: Described; re
   const editing = useRequest('description.edit')
   const edit: EditDraft = async (change) => {
     const answer = await editing.ask({ descriptionId: described.id, revision: described.revision, change })
-    return answer.ok ? ok(null) : fail(explainUnfit(answer.failure))
+    return answer.ok ? ok(null) : fail(explainUnfit(answer.failure, draft))
   }
   return (
     <>
@@ -89,7 +89,7 @@ function Registers({ described }: { described: Described }) {
           </li>
         ))}
       </ul>
-      {drop.failure ? <p className="lost">{explainUnfit(drop.failure)}</p> : null}
+      {drop.failure ? <p className="lost">{explainUnfit(drop.failure, draft)}</p> : null}
     </>
   )
 }

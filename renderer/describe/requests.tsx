@@ -1,5 +1,6 @@
 import { Button, Checkbox } from '@mantine/core'
 import { fail } from '../../app/result.ts'
+import { sentence } from '../../app/sentence.ts'
 import { ChoiceField } from '../parts/choice-field.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import type { Described } from './described.ts'
@@ -34,6 +35,7 @@ export function Requests({ described, edit, readable }: { described: Described; 
     <>
       <KeptField
         label="Line it is delivered with"
+        stacked
         shown={serial ? lineText(serial) : ''}
         placeholder="e.g. 9600 baud, no parity, 1 stop bit, unit 1"
         keep={(text) => {
@@ -55,7 +57,7 @@ export function Requests({ described, edit, readable }: { described: Described; 
         label="Longest read, registers"
         shown={String(requests.longestRead)}
         keep={(n) => whole(n, (longestRead) => change({ longestRead, evidence: 'inferred', why: 'Typed while describing.' }))}
-        beside={`${evidenceWords[requests.evidence]}${requests.why ? `. ${requests.why}` : ''}`}
+        beside={requests.why ?? (requests.evidence === 'inferred' ? undefined : `${sentence(evidenceWords[requests.evidence])}.`)}
       />
       <Button
         loading={probe.running}
@@ -65,7 +67,7 @@ export function Requests({ described, edit, readable }: { described: Described; 
       >
         {readable === null ? 'Find the longest read (look at registers first)' : `Find the longest read from ${readable} by reading`}
       </Button>
-      {probe.failure ? <p className="lost">{explainUnfit(probe.failure)}</p> : null}
+      {probe.failure ? <p className="lost">{explainUnfit(probe.failure, draft)}</p> : null}
       <KeptField
         label="Longest write, registers"
         shown={String(requests.longestWrite)}

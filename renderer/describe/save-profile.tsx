@@ -1,13 +1,12 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
-import { settingWords } from '../../app/profile/setting-words.ts'
 import { shortPath } from '../jobs/path-text.ts'
 import { Failed } from '../parts/failed.tsx'
 import { saveFile } from '../parts/save-file.ts'
 import { useRequest } from '../state/host-context.tsx'
 import type { Described } from './described.ts'
-import { explainUnfit } from './problem-text.ts'
+import { explainUnfit, problemPlace } from './problem-text.ts'
 import { UseIt } from './use-it.tsx'
 
 /** What is still missing or wrong; saving; and what can be done with the saved profile. */
@@ -28,7 +27,7 @@ export function SaveProfile({ described, job }: { described: Described; job: Job
         <ul className="problems">
           {problems.slice(0, 12).map((p) => (
             <li key={`${p.path} ${p.message}`}>
-              <b>{settingWords(p.path)}</b> {p.message}
+              <b>{problemPlace(p.path, draft)}</b> {p.message}
             </li>
           ))}
         </ul>
@@ -59,7 +58,7 @@ export function SaveProfile({ described, job }: { described: Described; job: Job
           In the job, and as {shortPath(path)}
         </p>
       ) : null}
-      {save.failure ? <p className="lost">{explainUnfit(save.failure)}</p> : null}
+      {save.failure ? <p className="lost">{explainUnfit(save.failure, draft)}</p> : null}
       <Failed of={share.failure} />
       {isSaved ? <UseIt described={described} job={job} /> : null}
     </section>

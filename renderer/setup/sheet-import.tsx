@@ -34,6 +34,7 @@ export function SheetImport({ job, onDone }: { job: Job; onDone: () => void }) {
     <>
       <div className="import-source">
         <Textarea
+          className="paste-box"
           aria-label="Rows copied from a spreadsheet, with their headings"
           placeholder={`Paste the rows here, headings first, for instance\n${example}`}
           value={sheet}

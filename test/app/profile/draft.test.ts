@@ -74,7 +74,7 @@ describe('a profile under construction', () => {
     const twice = nameFound(withAll(start(), [reading]), { ...reading, name: 'live.gross', shape: { ...reading.shape, address: 1 } })
     expect(twice).toMatchObject({
       ok: false,
-      failure: { problems: [{ path: 'address', message: expect.stringContaining('live.reading@1') }] },
+      failure: { problems: [{ path: 'address', message: expect.stringContaining('Reading, as displayed was found at') }] },
     })
     const dropped = dropFound(withAll(start(), [reading]), 'live.reading@1')
     expect(nameFound(dropped, { ...reading, name: 'live.gross' })).toMatchObject({ ok: true })
