@@ -25,7 +25,7 @@ const all = (quantities: (QuantityText | undefined)[], unit: UnitId): Exact[] =>
   })
 
 /**
- * Excitation that suits sensors and supply: the one certified where the output is certified in mV, else the largest that neither
+ * Excitation that suits sensors and supply: the one that is intended, where it does; else the one certified where the output is certified in mV, else the largest that neither
  * the sensors (recommended, else maximum) nor the supply current forbid. More excitation gives more signal.
  * Limits: the input resistances are the certificates'; leads are left out.
  */
@@ -77,10 +77,14 @@ export function chooseExcitation(point: Point, profile: Profile): ExcitationChoi
   const fits = (value: Exact) => (!limit || value.lte(limit)) && (!supply || !conductance || value.mul(conductance).lte(supply))
   const allowed = options.filter((o) => fits(o.value)).sort((a, b) => b.value.compare(a.value))
   const same = certified[0] && allowed.find((o) => certified.every((c) => c.equals(o.value)))
-  if (certified.length > 0 && !same)
+  const intended = options.find((o) => o.means === point.intended[key])
+  const chosen = intended && allowed.includes(intended) ? intended : undefined
+  if (certified.length > 0 && (!same || (chosen && chosen !== same)))
     warnings.push({
       kind: 'excitation-differs-from-certificate',
-      why: 'The output is certified in mV at an excitation that this indicator does not give; at another one the sensor may differ a little.',
+      why: same
+        ? `The output is certified in mV at ${same.means}, ${chosen?.means} is intended; at another excitation the sensor may differ a little.`
+        : 'The output is certified in mV at an excitation that this indicator does not give; at another one the sensor may differ a little.',
     })
   const best = same ?? allowed.find((o) => !wish || o.value.lte(wish)) ?? allowed.at(-1)
   if (!best) {
@@ -93,5 +97,12 @@ export function chooseExcitation(point: Point, profile: Profile): ExcitationChoi
   const why = same
     ? `${best.means}: the output is certified at it.`
     : `${best.means}: the largest that sensors${wish ? ` (recommended ${volts(wish)})` : limit ? ` (maximum ${volts(limit)})` : ''} and supply stand.`
+  if (chosen && chosen !== best)
+    return { volts: chosen.value, values: { [key]: chosen.means }, why: `${chosen.means} is intended. ${why}`, warnings }
+  if (intended && !chosen)
+    warnings.push({
+      kind: 'intended-excitation-not-taken',
+      why: `The intended excitation of ${intended.means} is beyond what sensors or supply stand. ${best.means} is taken instead.`,
+    })
   return { volts: best.value, values: { [key]: best.means }, why, warnings }
 }

@@ -1,3 +1,4 @@
+import { appliedWords } from '../applied-words.ts'
 import type { Point } from '../job/schema.ts'
 import { type Profile, registerKey } from '../profile/schema.ts'
 import { quantityIn } from '../quantity/convert.ts'
@@ -25,7 +26,10 @@ export type InputChoice = {
 /** Room above maximum load for what swings, tips in or is put on too much: a tenth of the span (common practice, no source). */
 export const overloadMargin = exact('0.1')
 
-/** Smallest input range that holds zero with dead load, maximum load and the overload margin. Signals in mV/V. */
+/**
+ * The input range that is intended, where it holds zero with dead load, the maximum and the overload margin; else the smallest that does.
+ * Signals in mV/V.
+ */
 export function chooseInputRange(
   line: ExactLine,
   point: Point,
@@ -62,9 +66,18 @@ export function chooseInputRange(
     return ok({ ...common, values: {}, why: 'No input range is chosen.', warnings })
   }
   const show = (signal: Exact) => `${toDecimal(signal, 3)} mV/V`
-  const range = ranges.find((x) => x.size.gte(signalToHold))
-  if (!range) return fail({ kind: 'signal-beyond-input', signal: show(signalToHold), largest: largest.means })
+  const smallest = ranges.find((x) => x.size.gte(signalToHold))
+  if (!smallest) return fail({ kind: 'signal-beyond-input', signal: show(signalToHold), largest: largest.means })
   const dead = line.deadLoad.gt(zero) ? ' with dead load' : ''
-  const why = `${range.means} is the smallest range that holds ${show(signalAtZero)} at zero${dead}, ${show(signalAtMaximum)} at maximum load and a tenth of the span more (${show(signalToHold)}).`
-  return ok({ ...common, values: { [registerKey(r)]: range.means }, why, warnings })
+  const signals = `${show(signalAtZero)} at zero${dead}, ${show(signalAtMaximum)} at ${appliedWords(point).maximum} and a tenth of the span more (${show(signalToHold)})`
+  const holding = `${smallest.means} is the smallest range that holds ${signals}.`
+  const intended = ranges.find((x) => x.means === point.intended[registerKey(r)])
+  if (!intended || intended === smallest) return ok({ ...common, values: { [registerKey(r)]: smallest.means }, why: holding, warnings })
+  if (intended.size.gte(signalToHold))
+    return ok({ ...common, values: { [registerKey(r)]: intended.means }, why: `${intended.means} is intended. ${holding}`, warnings })
+  warnings.push({
+    kind: 'intended-range-too-small',
+    why: `The intended input range of ${intended.means} does not hold ${signals}. ${smallest.means} is taken instead.`,
+  })
+  return ok({ ...common, values: { [registerKey(r)]: smallest.means }, why: holding, warnings })
 }

@@ -99,6 +99,8 @@ export type ScalingWarning = {
     | 'excitation-differs-from-certificate'
     | 'signal-per-interval-small'
     | 'input-range-not-chosen'
+    | 'intended-range-too-small'
+    | 'intended-excitation-not-taken'
     | 'beyond-table'
     | 'loads-not-on-a-line'
     | 'shunt-shows-change-only'

@@ -46,6 +46,11 @@ export function ScalingPlace({ view }: { view: PointView }) {
         <PairsTable view={view} offers={offers} chosen={chosen} onChoose={setChosen} />
         <p className="second">{roundingText(pairs, view)}</p>
         {Object.keys(offered).length > 0 ? <PutIntoIntended view={view} values={offered} /> : null}
+        <details className="figures">
+          <summary>Why this range and excitation</summary>
+          <p className="second">{value.input.why}</p>
+          <p className="second">{value.excitationWhy}</p>
+        </details>
         <ByHand view={view} proposal={value} />
         <div className="button-row">
           <EntrySheet point={point} />

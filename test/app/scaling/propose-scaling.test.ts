@@ -146,6 +146,18 @@ describe('the input range', () => {
     expect(rangeAt('227', '10')).toBe('2 mV/V')
   })
 
+  // 2.0015 mV/V x 227 / 500 x 1.1 = 0.9996 mV/V, and for 455 kg 2.0036 mV/V; by hand
+  it('is the one that is intended, where it holds them; else the smallest that does, and that is said', () => {
+    const intending = (means: string, maximumLoad: string) => propose(makePoint({ maximumLoad, intended: { 'input.range@1': means } }))
+    const larger = intending('3.5 mV/V', '227')
+    expect(larger.intended['input.range@1']).toBe('3.5 mV/V')
+    expect(larger.input.why).toMatch(/^3\.5 mV\/V is intended\. 1 mV\/V is the smallest range that holds/)
+    expect(larger.warnings.map((w) => w.kind)).not.toContain('intended-range-too-small')
+    const small = intending('2 mV/V', '455')
+    expect(small.intended['input.range@1']).toBe('3.5 mV/V')
+    expect(small.warnings.map((w) => w.kind)).toContain('intended-range-too-small')
+  })
+
   it('is refused where none holds the signal', () => {
     expect(refusal(makePoint({ loadPath: { deadLoad: kilograms('400') } }))).toBe('signal-beyond-input')
   })
@@ -179,6 +191,30 @@ describe('the excitation', () => {
     const proposal = propose(makePoint())
     expect(proposal.intended['excitation.voltage@1']).toBeUndefined()
     expect(proposal.warnings.map((w) => w.kind)).toEqual(['excitation-not-stated'])
+  })
+
+  it('is the one that is intended, where sensors and supply stand it; else it is said that it is not taken', () => {
+    const cell = [makeCertificate({ excitationMaximum: volts('12') })]
+    const intending = (means: string, certificates = cell) =>
+      propose(makePoint({ intended: { 'excitation.voltage@1': means } }, certificates))
+    const kept = intending('5 V')
+    expect(kept.intended['excitation.voltage@1']).toBe('5 V')
+    expect(kept.excitationWhy).toBe('5 V is intended. 10 V: the largest that sensors (maximum 12 V) and supply stand.')
+    expect(kept.warnings).toEqual([])
+    const beyond = intending('10 V', [makeCertificate({ excitationMaximum: volts('7') })])
+    expect(beyond.intended['excitation.voltage@1']).toBe('5 V')
+    expect(beyond.warnings.map((w) => w.kind)).toEqual(['intended-excitation-not-taken'])
+  })
+
+  it('that is intended beside the one certified is told', () => {
+    const inMillivolts = makeCertificate({
+      ratedOutput: { value: '20', unit: 'mV' },
+      certifiedAt: volts('10'),
+      excitationMaximum: volts('12'),
+    })
+    const { intended, warnings } = propose(makePoint({ intended: { 'excitation.voltage@1': '5 V' } }, [inMillivolts]))
+    expect(intended['excitation.voltage@1']).toBe('5 V')
+    expect(warnings).toMatchObject([{ kind: 'excitation-differs-from-certificate', why: expect.stringContaining('5 V is intended') }])
   })
 
   it('is never one that the sensors do not stand', () => {
