@@ -51,7 +51,7 @@ export function Outcome({ name, result, short = false }: { name: string; result:
 function Written({ list }: { list: readonly { key: string; held: string | null; intended: string; unit?: string | undefined }[] }) {
   const plain = useSettingText()
   return (
-    <table className="plain-table">
+    <table className="plain-table outcome-table">
       <thead>
         <tr>
           <th scope="col">Setting</th>
@@ -123,7 +123,7 @@ function Parameters({ list }: { list: readonly ParameterOutcome[] }) {
   const plain = useSettingText()
   if (list.length === 0) return null
   return (
-    <table className="plain-table">
+    <table className="plain-table outcome-table">
       <thead>
         <tr>
           <th scope="col">Setting</th>

@@ -14,7 +14,7 @@ export function ReadingsAcrossTable({ before }: { before: readonly ReadingBefore
   if (rows.length === 0) return null
   const loadKnown = rows.some(({ expected }) => expected !== null)
   return (
-    <table className="plain-table">
+    <table className="plain-table outcome-table">
       <thead>
         <tr>
           <th scope="col">Gross reading</th>

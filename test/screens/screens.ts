@@ -136,6 +136,9 @@ export const screens: readonly Screen[] = [
     async open({ page, call }) {
       await call('practice.load', { pointId: scale, load: '0' })
       await openPlace(page, scale, 'check')
+      // The first step has none before it to tell that the load from before is still on.
+      const chain = page.getByRole('navigation', { name: /^Chain/ })
+      await chain.getByText(/^\u2212?[0-4]\.\d kg$/).waitFor()
       await button(page, 'Start the check').click()
       await page.getByText('Step 1 of 3').waitFor()
       await takeReading(page, page.getByText('Step 2 of 3'))
