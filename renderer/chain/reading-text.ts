@@ -61,7 +61,7 @@ export function readingState(view: PointView): ReadingState {
     }
   const trouble = sample.status.flatMap((s) => statusWords[s] ?? [])
   const beyond = beyondMaximum(view)
-  const given = trouble.length > 0 ? trouble.join(', ') : live.steady ? 'steady' : 'moving'
+  const given = trouble.length > 0 ? trouble.join(', ') : sample.reading === null ? 'no number' : live.steady ? 'steady' : 'moving'
   const lost = [...(beyond ? [beyond.word] : []), ...trouble.filter((t) => t !== 'shunt on' && t !== 'busy')]
   return {
     ...base,

@@ -271,7 +271,11 @@ export class TrendPlot {
         color: colour,
         padding: 8,
         autoSkip: false,
-        callback: (value: string | number) => fixedText(Number(value), stepDecimals(bounds()?.step ?? 1), shown().sign),
+        // Before the first sample of a curve its own axis has no numbers to show.
+        callback: (value: string | number) => {
+          const known = bounds()
+          return known ? fixedText(Number(value), stepDecimals(known.step), shown().sign) : ''
+        },
       },
     }
   }

@@ -27,6 +27,12 @@ describe('readingState', () => {
     expect(stateOf({ state: 'fresh', sample: { ...sample, status: [] }, steady: false, noiseSignal: null }).word).toBe('moving')
   })
 
+  it('calls neither what is no number', () => {
+    expect(stateOf({ state: 'fresh', sample: { ...sample, reading: null, status: [] }, steady: false, noiseSignal: null }).word).toBe(
+      'no number',
+    )
+  })
+
   it('gives a stale one its age and never calls it steady', () => {
     const state = stateOf({ state: 'stale', sample: { ...sample, status: [] }, ageMs: 4_200, missed: 4, because })
 
