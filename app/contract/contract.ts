@@ -53,6 +53,11 @@ export const hostCalls = {
     request: z.strictObject({ pointId: id, revision: z.int() }),
     reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),
   },
+  /** Adds the steady signal under a load, in the point's unit, that somebody says is on. */
+  'point.measure-load': {
+    request: z.strictObject({ pointId: id, revision: z.int(), load: decimalText }),
+    reply: resultOf(z.strictObject({ revision: z.int() }), z.union([refusal, staleEdit])),
+  },
 
   'bus.open': { request: z.strictObject({ busId: id }), reply: resultOf(nothing, busProblem) },
   'bus.close': { request: z.strictObject({ busId: id }), reply: resultOf(nothing, refusal) },

@@ -94,8 +94,10 @@ export const point = z.strictObject({
     .strictObject({
       zeroSignal: quantityText.optional(),
       excitation: quantityText.optional(),
-      /** Signals under known loads, two or more. */
-      loads: z.array(z.strictObject({ load: quantityText, signal: quantityText })).optional(),
+      /** Signals under known loads, two or more; of a signal in mV the excitation it was taken at, where that was known. */
+      loads: z
+        .array(z.strictObject({ load: quantityText, signal: quantityText, at: instant.optional(), excitation: quantityText.optional() }))
+        .optional(),
       loadsFit: z.enum(['least-squares', 'end-points']).optional(),
       /** Change of signal that the sensor's shunt makes: as its certificate states it, and as the indicator measured it. */
       shunt: z.strictObject({ stated: quantityText, measured: quantityText }).optional(),

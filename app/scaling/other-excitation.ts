@@ -23,7 +23,8 @@ const leadsAtMost = exact('0.2')
 
 /**
  * Whether the excitation that signals in mV are reckoned with can be the one that is held, and that which is intended.
- * Limits: a job keeps one measured excitation, not which one each signal was taken at: once it is measured anew, older signals go unnoticed.
+ * Signals under known loads that were kept with their own excitation need none of this. Limits: of zero and shunt the job keeps no
+ * excitation of their own: once it is measured anew, older ones go unnoticed.
  */
 export function otherExcitation(point: Point, profile: Profile, held: SettingsImage, intended: Intended): OtherExcitation | undefined {
   const { excitation, loads = [], zeroSignal, shunt } = point.measured
@@ -31,7 +32,7 @@ export function otherExcitation(point: Point, profile: Profile, held: SettingsIm
   if (!volts?.ok || !volts.value.gt(zero)) return undefined
   const measured = volts.value
   const kept = {
-    loads: loads.filter((l) => l.signal.unit === 'mV').length,
+    loads: loads.filter((l) => l.signal.unit === 'mV' && !l.excitation).length,
     zero: zeroSignal?.unit === 'mV',
     shunt: shunt?.measured.unit === 'mV',
   }

@@ -23,7 +23,10 @@ function changed(point: Point, change: PointChange): Point {
   return { ...others, ...rest, ...(stated == null ? {} : { verificationInterval: stated }) }
 }
 
-type JobCalls = Pick<Handlers, 'visit.start' | 'point.edit' | 'points.edit' | 'point.intend' | 'indicator.intend' | 'point.measure-zero'>
+type JobCalls = Pick<
+  Handlers,
+  'visit.start' | 'point.edit' | 'points.edit' | 'point.intend' | 'indicator.intend' | 'point.measure-zero' | 'point.measure-load'
+>
 
 export function jobCalls(w: World, live: LiveLoop): JobCalls {
   /** All of the changes or none; the first that clashes is named. */
@@ -53,6 +56,19 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
   }
   const changePoint = (pointId: string, revision: number, change: (point: Point) => Point) =>
     changePoints(revision, new Map([[pointId, change]]))
+
+  /** Mean of the signal over the time that the reading has stood steady; refused with what is wrong. */
+  const steadySignal = (pointId: string) => {
+    const view = w.topics.get('live', pointId)
+    if (view?.state !== 'fresh' || view.sample.signalOrigin !== 'measured')
+      return refuse('This indicator gives no measured signal now; read the signal at its display and type it.', 'pointId')
+    const bad = unfitStatus(view.sample)
+    if (bad) return refuse(`The indicator reports ${bad}; this signal is not taken. Check wiring, input range and load first.`)
+    const steady = live.steadyNow(pointId)
+    if (!steady.steady)
+      return refuse(`Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s. Wait until it is steady.`)
+    return ok({ value: live.meanSignal(pointId).toFixed(5), unit: view.sample.signalUnit })
+  }
 
   return {
     async 'visit.start'({ by, resume }) {
@@ -136,17 +152,24 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       const point = pointOf(w, pointId)
       const never = point ? neverNought(point, 'taken as the zero') : null
       if (never !== null) return refuse(never, 'pointId')
-      const view = w.topics.get('live', pointId)
-      if (view?.state !== 'fresh' || view.sample.signalOrigin !== 'measured')
-        return refuse('This indicator gives no measured signal now; read the signal at its display and type it.', 'pointId')
-      const bad = unfitStatus(view.sample)
-      if (bad)
-        return refuse(`The indicator reports ${bad}; this signal is not taken as the zero. Check wiring, input range and load first.`)
-      const steady = live.steadyNow(pointId)
-      if (!steady.steady)
-        return refuse(`Still moving: spread ${steady.spread.toPrecision(3)} over ${steady.windowMs / 1000} s. Wait until it is steady.`)
-      const zeroSignal = { value: live.meanSignal(pointId).toFixed(5), unit: view.sample.signalUnit }
-      return changePoint(pointId, revision, (point) => ({ ...point, measured: { ...point.measured, zeroSignal } }))
+      const signal = steadySignal(pointId)
+      if (!signal.ok) return signal
+      return changePoint(pointId, revision, (p) => ({ ...p, measured: { ...p.measured, zeroSignal: signal.value } }))
+    },
+
+    async 'point.measure-load'({ pointId, revision, load }) {
+      const signal = steadySignal(pointId)
+      if (!signal.ok) return signal
+      return changePoint(pointId, revision, (p) => {
+        const { excitation, loads = [] } = p.measured
+        const taken = {
+          load: { value: load, unit: p.unit },
+          signal: signal.value,
+          at: w.clock.stamp(),
+          ...(excitation && signal.value.unit === 'mV' ? { excitation } : {}),
+        }
+        return { ...p, measured: { ...p.measured, loads: [...loads, taken] } }
+      })
     },
   }
 }

@@ -30,7 +30,7 @@ function fitLine(points: readonly CurvePoint[], how: 'least-squares' | 'end-poin
 
 /**
  * Line of a point from its signals under two or more known loads: least squares unless end points are chosen, residuals beside it.
- * Loads in any unit that leads to the point's. The certificates, where they suffice, only tell the capacity.
+ * Loads in any unit that leads to the point's; signals in mV by the excitation they were taken at, else by `excitation` (V). The certificates, where they suffice, only tell the capacity.
  */
 export function lineFromLoads(point: Point, excitation: Exact | undefined): Result<LineScaling, ScalingFailure> {
   const { quantity } = appliedWords(point)
@@ -38,7 +38,8 @@ export function lineFromLoads(point: Point, excitation: Exact | undefined): Resu
   for (const measured of point.measured.loads ?? []) {
     const load = inPointUnit(measured.load, 'applied load', point)
     if (!load.ok) return load
-    const signal = measuredSignal(measured.signal, excitation, 'measured signal')
+    const own = measured.excitation && quantityIn(measured.excitation, 'V')
+    const signal = measuredSignal(measured.signal, own?.ok ? own.value : excitation, 'measured signal')
     if (!signal.ok) return signal
     points.push({ load: load.value, signal: signal.value })
   }

@@ -7,6 +7,7 @@ import { sentence } from '../../../app/sentence.ts'
 import { signalState } from '../../chain/reading-text.ts'
 import { numberText } from '../../figures/number-text.ts'
 import { Failed } from '../../parts/failed.tsx'
+import { useRequest, useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice } from '../../state/use-point-edit.ts'
 
@@ -16,6 +17,8 @@ export function MeasuredLoads({ view }: { view: PointView }) {
   const sign = job.decimalSign
   const id = useId()
   const { put, running, failure } = usePointChoice(point.id)
+  const revision = useTopic('job')?.revision ?? 0
+  const measure = useRequest('point.measure-load')
   const [typed, setTyped] = useState('')
   const [wrong, setWrong] = useState<string | null>(null)
   const loads = point.measured.loads ?? []
@@ -27,13 +30,10 @@ export function MeasuredLoads({ view }: { view: PointView }) {
     event.preventDefault()
     const load = parseNumber(typed, sign)
     if (!load.ok) return setWrong(load.failure.why)
-    if (live?.state !== 'fresh' || live.sample.signal === null) return
     setWrong(null)
-    setTyped('')
-    replace([
-      ...loads,
-      { load: { value: load.value, unit: point.unit }, signal: { value: live.sample.signal, unit: live.sample.signalUnit } },
-    ])
+    void measure.ask({ pointId: point.id, revision, load: load.value }).then((taken) => {
+      if (taken.ok) setTyped('')
+    })
   }
   return (
     <details className="figures" open={point.scalingFrom === 'measured-loads'}>
@@ -71,7 +71,7 @@ export function MeasuredLoads({ view }: { view: PointView }) {
           rightSection={<span className="unit">{point.unit}</span>}
           onChange={(event) => setTyped(event.currentTarget.value)}
         />
-        <Button type="submit" disabled={!steady || typed.trim() === ''} loading={running}>
+        <Button type="submit" disabled={!steady || typed.trim() === ''} loading={measure.running}>
           Take the signal
         </Button>
       </form>
@@ -79,7 +79,7 @@ export function MeasuredLoads({ view }: { view: PointView }) {
         {steady ? `steady at ${numberText(signal?.text ?? '', sign)} ${signal?.unit}` : 'not now: needs a steady measured signal'}.{' '}
         {words.caution}
       </p>
-      <Failed of={failure} />
+      <Failed of={measure.failure ?? failure} />
     </details>
   )
 }

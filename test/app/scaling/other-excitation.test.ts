@@ -31,6 +31,12 @@ describe('signals in mV reckoned with another excitation than the nominal one', 
     expect(told({ shunt: { stated: mV('5'), measured: mV('4.9') } }, '10 V')).toMatchObject({ kept: { shunt: true } })
   })
 
+  it('are none where each was kept with the excitation it was taken at', () => {
+    const own = pairs.loads.map((pair) => ({ ...pair, excitation: { value: '9.98', unit: 'V' as const } }))
+    expect(told({ loads: own }, '10 V', {}, ratiometric)).toBeUndefined()
+    expect(told({ loads: [...own, ...pairs.loads] }, '10 V')).toMatchObject({ kept: { loads: 2 } })
+  })
+
   it('are told where another is intended, and of what is held first', () => {
     expect(told(pairs, '5 V', { 'excitation.voltage@1': '10 V' })).toMatchObject({ nominal: '10.0', origin: 'intended', times: '2.008' })
     expect(told(pairs, '10 V', { 'excitation.voltage@1': '2.5 V' })).toMatchObject({ nominal: '10.0', origin: 'held' })

@@ -244,7 +244,7 @@ describe('two points on one channel', () => {
 })
 
 describe('a signal beyond the input', () => {
-  it('is told with the reading, and neither captured, nor taken as zero, nor as the measured zero', async () => {
+  it('is told with the reading, and neither captured, nor taken as zero, nor as a measured signal', async () => {
     const pointId = 'wt-101'
     value(await call('indicator.identify', { indicatorId: 'ind-1' }))
     value(await call('live.start', { pointIds: [pointId] }))
@@ -255,6 +255,8 @@ describe('a signal beyond the input', () => {
       refused('The indicator reports over-range; this reading is not captured.'),
     )
     expect(await call('point.measure-zero', { pointId, revision: revision() })).toMatchObject(refused('over-range'))
+    expect(await call('point.measure-load', { pointId, revision: revision(), load: '9000' })).toMatchObject(refused('over-range'))
+    expect(point(pointId).measured.loads).toBeUndefined()
     const zero = await call('indicator.command', { pointId, command: 'zero' })
     expect(zero).toMatchObject({ ok: false })
     value(await call('practice.load', { pointId, load: '0' }))

@@ -95,6 +95,26 @@ describe('quick check', () => {
     expect(html).not.toContain('<img')
   })
 
+  it('takes the steady signal under a known load for a scaling of its own, and none that moves', async () => {
+    const { call, topics } = practice.host
+    const measure = (load: string) => call('point.measure-load', { pointId, revision: topics.get('job')?.revision ?? 0, load })
+    await live((v) => v.steady)
+    value(await measure('0'))
+    value(await call('practice.load', { pointId, load: '500' }))
+    await live((v) => v.reading > 100)
+    expect(await measure('500')).toMatchObject({ ok: false, failure: { why: expect.stringMatching(/Still moving: spread/) } })
+    await live((v) => v.steady && v.reading > 490)
+    value(await measure('500'))
+    const taken = topics.get('job')?.points.find((p) => p.id === pointId)?.measured.loads ?? []
+    expect(taken.map((t) => t.load)).toEqual([
+      { value: '0', unit: 'kg' },
+      { value: '500', unit: 'kg' },
+    ])
+    expect(taken.every((t) => t.at !== undefined && t.excitation === undefined && t.signal.unit === 'mV/V')).toBe(true)
+    // Three cells of mean 2.0021 mV/V and 500 kg each: 500 kg add a third of that.
+    expect(Number(taken[1]?.signal.value) - Number(taken[0]?.signal.value)).toBeCloseTo(2.0021 / 3, 2)
+  }, 30_000)
+
   it('refuses a finished check and one without a visit', async () => {
     const checkId = await start()
     value(await practice.host.call('check.finish', { checkId }))

@@ -81,6 +81,17 @@ describe('signals under known loads', () => {
     expect(residuals?.map(exactDecimal)).toEqual(['0', '0.0006', '0'])
   })
 
+  // by hand: 0.5 mV / 5 V = 0.1 mV/V, 5 mV / 10 V = 0.5 mV/V; as the pairs in mV/V of the next test
+  it('in mV go each by the excitation it was taken at', () => {
+    const at = (volts: string) => ({ value: volts, unit: 'V' as const })
+    const millivolts = (value: string) => ({ value, unit: 'mV' as const })
+    const loads = [
+      { load: kilograms('0'), signal: millivolts('0.5'), excitation: at('5') },
+      { load: kilograms('100'), signal: millivolts('5'), excitation: at('10') },
+    ]
+    expect(upper(propose({ scalingFrom: 'measured-loads', measured: { loads } }, []))).toEqual(['0.1', '2.1'])
+  })
+
   it('need no certificate, but two different loads and a signal that rises', () => {
     const two = (second: string, load = '100') => ({
       scalingFrom: 'measured-loads',
