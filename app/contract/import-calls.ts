@@ -17,6 +17,7 @@ export const pointField = z.enum([
   'gravityHere',
   'pressure',
   'wires',
+  'sensorCount',
   'serials',
   'capacity',
   'ratedOutput',

@@ -9,6 +9,7 @@ import { unitsNamed } from '../quantity/unit-names.ts'
 import { type Dimension, type UnitId, units } from '../quantity/units.ts'
 import { pointClash } from './point-rules.ts'
 import { type Certificate, certificate, type Indicator, type Point, point as pointSchema } from './schema.ts'
+import { mostSensors } from './sensors.ts'
 import { columnsOf, type SheetColumn, type SheetColumns } from './sheet-columns.ts'
 
 /** What an import is measured against: the job it goes into. */
@@ -32,7 +33,7 @@ const loads: Dimension[] = ['mass', 'force', 'pressure', 'torque']
  */
 export function importPoints(rows: readonly (readonly string[])[], context: ImportContext, mapping?: ColumnMapping): Imported {
   const [headings = []] = rows
-  const { columns, taken, errors } = columnsOf(headings, mapping)
+  const { columns, taken, errors } = columnsOf(headings, rows.slice(1), mapping)
   if (errors.length > 0) return { points: [], errors, columns: taken }
   const filled = rows.flatMap((cells, i) => (i > 0 && cells.some((c) => c.trim() !== '') ? [{ cells, row: i + 1 }] : []))
   const whole = (why: string) => ({ points: [], errors: [{ row: 1, column: '', why }], columns: taken })
@@ -211,27 +212,52 @@ function wiresOf(row: RowReader): 4 | 6 | undefined {
   return wires === '4' ? 4 : wires === '6' ? 6 : row.wrong('wires', `"${typed}": write 4 or 6.`)
 }
 
-/** One certificate for each serial number, all with the same values; without serial numbers one, where a capacity is given. */
+function sensorCountOf(row: RowReader): number | undefined {
+  const typed = row.text('sensorCount')
+  if (typed === '') return undefined
+  const count = /^\d{1,2}$/.test(typed) ? Number(typed) : 0
+  if (count >= 1 && count <= mostSensors) return count
+  return row.wrong(
+    'sensorCount',
+    `"${typed}": write how many sensors there are, 1 to ${mostSensors}, and their capacity in a column of its own.`,
+  )
+}
+
+/** One certificate for each sensor, all with the same values: as many as are counted, else one for each serial number, else one, where a capacity is given. */
 function certificatesOf(row: RowReader, unit: UnitId): Certificate[] {
   const serials = row
     .text('serials')
     .split(/[;/\n]|,\s*/)
     .map((s) => s.trim())
     .filter((s) => s !== '')
+  const count = sensorCountOf(row)
+  if (count !== undefined && serials.length > 0 && serials.length !== count)
+    row.wrong(
+      'serials',
+      `The row has ${serials.length} serial ${serials.length === 1 ? 'number' : 'numbers'} and ${count} sensors. Write one for each, or none.`,
+    )
   const capacity = row.quantity('capacity', loads, unit)
   const ratedOutput = row.quantity('ratedOutput', ['bridge-signal', 'voltage'], 'mV/V')
   const zeroBalance = row.quantity('zeroBalance', ['bridge-signal', 'voltage', 'ratio'], 'mV/V')
   const safeOverloadPercent = row.number('safeOverload')
-  const stated = [ratedOutput, zeroBalance, safeOverloadPercent].some((v) => v !== undefined) || serials.length > 0
+  const stated = [ratedOutput, zeroBalance, safeOverloadPercent].some((v) => v !== undefined) || serials.length > 0 || count !== undefined
   if (!capacity) {
     if (stated && row.text('capacity') === '') row.wrong('capacity', 'Sensors are given without their capacity.')
     return []
   }
   if (Number(capacity.value) <= 0) row.wrong('capacity', 'The capacity must be above nought.')
   if (ratedOutput && Number(ratedOutput.value) === 0) row.wrong('ratedOutput', 'The rated output must not be nought.')
-  return (serials.length > 0 ? serials : ['']).map((serial) =>
+  return Array.from({ length: count ?? Math.max(1, serials.length) }, (_, i) =>
     certificate.parse(
-      withoutUndefined({ number: '', date: '', serial: serial.slice(0, 400), capacity, ratedOutput, zeroBalance, safeOverloadPercent }),
+      withoutUndefined({
+        number: '',
+        date: '',
+        serial: (serials[i] ?? '').slice(0, 400),
+        capacity,
+        ratedOutput,
+        zeroBalance,
+        safeOverloadPercent,
+      }),
     ),
   )
 }

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import { type Command, InvalidArgumentError } from 'commander'
 import type { HostCalls } from '../../app/contract/contract.ts'
 import { type ColumnMapping, pointField } from '../../app/contract/import-calls.ts'
+import { units } from '../../app/quantity/units.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { sheetText } from '../files/csv.ts'
 import { describeReadProblem } from '../files/disk-problem.ts'
@@ -102,10 +103,17 @@ function fromTemplate(host: Host, { job, like, tags, first, count, on, firstChan
     : fail(misused(indicator.failure))
 }
 
+function sensorsOf({ sensors: { certificates } }: Reply['points'][number]): string {
+  const [first] = certificates
+  return first ? `${certificates.length} × ${first.capacity.value} ${units[first.capacity.unit].symbol}` : 'no sensors stated'
+}
+
 function endOf({ added, points, errors, columns }: Reply, dryRun: boolean): CommandEnd {
   const wrong = errors.map((e) => `row ${e.row}${e.column === '' ? '' : `, ${e.column}`}: ${e.why}`)
   const taken = columns.map((c) => `  "${c.heading}" ${c.field === null ? 'is not read' : `is ${c.field}`}`)
-  const listed = points.map((p) => `  ${p.tag.padEnd(12)} ${p.maximumLoad} ${p.unit}, d ${p.scaleInterval}  ${p.name}`.trimEnd())
+  const listed = points.map((p) =>
+    `  ${p.tag.padEnd(12)} ${p.maximumLoad} ${p.unit}, d ${p.scaleInterval}, ${sensorsOf(p)}  ${p.name}`.trimEnd(),
+  )
   const lines = [
     ...(dryRun && taken.length > 0 ? ['Columns:', ...taken] : []),
     `${points.length} ${added ? 'added' : 'sound, not added'}:`,

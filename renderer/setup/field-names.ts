@@ -14,6 +14,7 @@ export const fieldNames: Record<PointField, string> = {
   gravityHere: 'Gravity here',
   pressure: 'Kind of pressure',
   wires: 'Wires',
+  sensorCount: 'Number of sensors',
   serials: 'Sensor serials',
   capacity: 'Sensor capacity',
   ratedOutput: 'Rated output',

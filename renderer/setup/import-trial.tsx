@@ -125,9 +125,7 @@ function TrialRow({ job, point }: { job: Job; point: Point }) {
         {numberText(point.scaleInterval, job.decimalSign)} <span className="unit">{symbol}</span>
       </td>
       <td>
-        {first
-          ? `${certificates.length > 1 ? `${certificates.length} × ` : ''}${numberText(first.capacity.value, job.decimalSign)} ${units[first.capacity.unit].symbol}`
-          : '–'}
+        {first ? `${certificates.length} × ${numberText(first.capacity.value, job.decimalSign)} ${units[first.capacity.unit].symbol}` : '–'}
       </td>
     </tr>
   )

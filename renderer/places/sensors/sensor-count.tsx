@@ -1,13 +1,12 @@
 import { Button } from '@mantine/core'
 import type { Certificate, Point } from '../../../app/job/schema.ts'
+import { mostSensors } from '../../../app/job/sensors.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { NumberField } from '../../parts/edit-field.tsx'
 import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
 import { Term } from '../../terms/term.tsx'
-
-const most = 16
 
 /** A sensor more is of the model of the last one: what its own certificate states is left open. */
 function oneMore(point: Point): Certificate {
@@ -39,10 +38,10 @@ export function SensorCount({ view, alike, onAlike }: { view: PointView; alike: 
         edit={edit}
         change={(typed) => {
           const wanted = Number(typed)
-          const fits = Number.isInteger(wanted) && wanted >= 0 && wanted <= most
+          const fits = Number.isInteger(wanted) && wanted >= 0 && wanted <= mostSensors
           return fits ? { sensors: { ...point.sensors, certificates: resized(point, wanted) } } : {}
         }}
-        beside={`0 to ${most}; one more is taken to be of the same model`}
+        beside={`0 to ${mostSensors}; one more is taken to be of the same model`}
       />
       {several ? (
         <>

@@ -156,6 +156,64 @@ describe('points from a sheet', () => {
     expect(one(column, cell).points).toEqual([])
   })
 
+  it.each(['Sensors', 'Cells', 'No. of cells', 'Number of sensors'])('a column "%s" of small numbers counts the sensors', (column) => {
+    const rows = [
+      [...heading, column, 'Capacity', 'Serial'],
+      ['WT-1', '', '3000 kg', '1', '4', '1000 kg', ''],
+      ['WT-2', '', '1500 kg', '1', '2', '1000 kg', '401/402'],
+    ]
+    const { points, errors, columns } = importPoints(rows, context())
+    expect(errors).toEqual([])
+    expect(columns[4]?.field).toBe('sensorCount')
+    expect(points.map((p) => p.sensors.certificates.map((c) => [c.serial, c.capacity.value]))).toEqual([
+      [
+        ['', '1000'],
+        ['', '1000'],
+        ['', '1000'],
+        ['', '1000'],
+      ],
+      [
+        ['401', '1000'],
+        ['402', '1000'],
+      ],
+    ])
+  })
+
+  it('takes "Sensors" with serial numbers under it for those', () => {
+    const rows = [
+      [...heading, 'Sensors', 'Capacity'],
+      ['WT-1', '', '1000 kg', '0.2', '401; 402', '500 kg'],
+    ]
+    expect(importPoints(rows, context()).points[0]?.sensors.certificates.map((c) => c.serial)).toEqual(['401', '402'])
+  })
+
+  it.each([
+    ['Serials', ['3', '4']],
+    ['Serials', ['401; 402', '4']],
+    ['Sensors', ['401; 402', '4']],
+  ])('asks what "%s" over %j is, and reads it as chosen', (column, cells) => {
+    const rows = [[...heading, column, 'Capacity'], ...cells.map((cell, i) => [`WT-${i}`, '', '1000 kg', '1', cell, '500 kg'])]
+    const asked = importPoints(rows, context())
+    expect(asked.columns[4]?.field).toBeNull()
+    expect(asked.errors).toEqual([{ row: 1, column, why: expect.stringContaining('serial numbers or the number of sensors') }])
+    expect(importPoints(rows, context(), { serials: column }).points[1]?.sensors.certificates).toMatchObject([{ serial: '4' }])
+    expect(importPoints(rows, context(), { serials: null }).points[1]?.sensors.certificates).toMatchObject([{ serial: '' }])
+  })
+
+  it.each([
+    ['17', '', '1 to 16'],
+    ['0', '', '1 to 16'],
+    ['4 x 500 kg', '', 'a column of its own'],
+    ['4', '401; 402', '2 serial numbers and 4 sensors'],
+  ])('refuses the number of sensors "%s" with serials "%s": %s', (count, serials, why) => {
+    const rows = [
+      [...heading, 'No. of sensors', 'Serial numbers', 'Capacity'],
+      ['WT-1', '', '1000 kg', '0.2', count, serials, '500 kg'],
+    ]
+    expect(importPoints(rows, context()).points).toEqual([])
+    expect(importPoints(rows, context()).errors.map((e) => e.why)).toEqual([expect.stringContaining(why)])
+  })
+
   it('refuses a tag used twice, in the job or in the sheet, and two points on one channel', () => {
     const rows = [
       [...heading, 'Indicator', 'Channel'],

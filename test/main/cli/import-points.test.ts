@@ -42,6 +42,19 @@ it('reads a sheet with the columns as said; a dry run adds nothing', async () =>
   expect(tags()).toEqual([...before, 'WT-601', 'WT-602'])
 })
 
+it('tells how many sensors each point would get, and asks where a column may be serial numbers', async () => {
+  const file = join(folder, 'cells.csv')
+  const rows = ['WT-601,3000 kg,1,4,1000 kg', 'WT-602,500 kg,0.1,1,500 kg', '']
+  writeFileSync(file, ['Tag,Maximum load,d,Cells,Capacity', ...rows].join('\n'))
+  const dry = await importPoints(file, '--dry-run')
+  expect(dry.out).toContain('"Cells" is sensorCount')
+  expect(dry.out).toMatch(/WT-601 .*, 4 × 1000 kg\n/)
+  expect(dry.out).toMatch(/WT-602 .*, 1 × 500 kg\n/)
+  writeFileSync(file, ['Tag,Maximum load,d,Serials,Capacity', ...rows].join('\n'))
+  expect((await importPoints(file, '--dry-run')).err).toMatch(/row 1, Serials: .*Choose which it is/)
+  expect((await importPoints(file, '--column', 'sensorCount=Serials', '--dry-run')).out).toMatch(/WT-601 .*, 4 × 1000 kg\n/)
+})
+
 it('one wrong row adds nothing and is named; with --partly the sound ones are added', async () => {
   const file = sheet('WT-601,1000 kg,0.2', 'WT-101,heavy,0.1')
   const columns = ['--column', 'maximumLoad=Most']

@@ -1,0 +1,2 @@
+/** Most sensors of one point. */
+export const mostSensors = 16
