@@ -4,7 +4,7 @@ import { fixedText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useHost, useTopic } from '../state/host-context.tsx'
 import { open, useView } from '../state/navigation.ts'
-import { below, makeRoom } from '../table/below.ts'
+import { openBelow } from '../table/below.ts'
 import { type BusesTold, busesTold } from './buses-told.ts'
 
 /** The buses in the line at the top: what is not right first and whole, as a link to the buses; the others as far as there is room. */
@@ -24,8 +24,7 @@ export function HeaderBuses({ job }: { job: Job }) {
   const { wrong, right } = useMemo((): BusesTold => JSON.parse(text), [text])
   const showBuses = () => {
     open({ pointId: null, place })
-    makeRoom()
-    below.set('buses')
+    openBelow('buses')
   }
   return (
     <span className="buses">

@@ -19,7 +19,17 @@ const kinds: readonly { value: Kind; label: string }[] = [
 ]
 
 /** One bus: what it is called and by which way it is reached. */
-export function BusForm({ job, bus, onDone }: { job: Job; bus: Bus | null; onDone: () => void }) {
+export function BusForm({
+  job,
+  bus,
+  onAdded,
+  onDone,
+}: {
+  job: Job
+  bus: Bus | null
+  onAdded: (busId: string) => void
+  onDone: () => void
+}) {
   const list = useRequest('ports.list')
   const addition = useRequest('bus.add')
   const edit = useRequest('bus.edit')
@@ -50,7 +60,7 @@ export function BusForm({ job, bus, onDone }: { job: Job; bus: Bus | null; onDon
     const answer = await addition.ask({ revision: job.revision, bus: { name: named, link } })
     if (!answer.ok) return
     const opened = await opening.ask({ busId: answer.value.id })
-    if (opened.ok) onDone()
+    if (opened.ok) onAdded(answer.value.id)
   }
 
   return (

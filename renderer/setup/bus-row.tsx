@@ -4,7 +4,7 @@ import { explain } from '../figures/explain.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import { answerText, busStateWords, isSerial, rateText, wayText } from './bus-words.ts'
-import type { Work } from './buses-panel.tsx'
+import type { Work } from './bus-work.ts'
 
 /** One bus: how it is reached, how it is, what it gives, and what can be done with it. */
 export function BusRow({ job, bus, onWork, onRemove }: { job: Job; bus: Bus; onWork: (work: Work) => void; onRemove: () => void }) {

@@ -1,17 +1,29 @@
 import { Button, NativeSelect, TextInput } from '@mantine/core'
-import { useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import type { ScanView } from '../../app/contract/bus-calls.ts'
 import type { Bus, Job } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import { profileOf } from '../state/profiles.ts'
 import { formatText, isSerial } from './bus-words.ts'
+import type { Work } from './bus-work.ts'
 import type { IndicatorDraft } from './indicator-form.tsx'
 
 const answerMs = 300
 
 /** Looks for units on one bus, with reads only; what answers can be taken into the job. */
-export function BusScan({ job, bus, onTake }: { job: Job; bus: Bus; onTake: (draft: Partial<IndicatorDraft>) => void }) {
+export function BusScan({
+  job,
+  bus,
+  asked,
+  onTake,
+}: {
+  job: Job
+  bus: Bus
+  /** A new one each time somebody asks for the look. */
+  asked: Work
+  onTake: (draft: Partial<IndicatorDraft>) => void
+}) {
   const { ask, running, failure } = useRequest('bus.scan')
   const stop = useRequest('bus.scan-stop')
   const view = useTopic('scan', bus.id)
@@ -19,11 +31,15 @@ export function BusScan({ job, bus, onTake }: { job: Job; bus: Bus; onTake: (dra
   const [formats, setFormats] = useState<'as-set' | 'usual'>('as-set')
   const units = addresses(typed)
   const scanning = view?.state === 'running'
+  const field = useRef<HTMLInputElement>(null)
+  // biome-ignore lint/correctness/useExhaustiveDependencies: asked for again, it is shown again
+  useEffect(() => field.current?.focus(), [asked])
 
   return (
     <section className="stacked" aria-label={`Look for units on ${bus.name}`}>
       <div className="field-row">
         <TextInput
+          ref={field}
           label="Unit addresses"
           value={typed}
           error={units === null ? 'e.g. 1-32 or 1, 5, 10-20; at most 247' : null}
@@ -52,7 +68,7 @@ export function BusScan({ job, bus, onTake }: { job: Job; bus: Bus; onTake: (dra
             disabled={units === null}
             onClick={() => (units ? void ask({ busId: bus.id, units, formats, answerMs }) : undefined)}
           >
-            Look for units on {bus.name}
+            Start looking
           </Button>
         )}
       </div>

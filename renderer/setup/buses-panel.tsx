@@ -1,5 +1,5 @@
 import { Button } from '@mantine/core'
-import { type ReactNode, useState } from 'react'
+import type { ReactNode } from 'react'
 import type { Bus, Indicator, Job } from '../../app/job/schema.ts'
 import { Failed } from '../parts/failed.tsx'
 import { Panel } from '../parts/panel.tsx'
@@ -11,24 +11,26 @@ import { BusForm } from './bus-form.tsx'
 import { BusListen } from './bus-listen.tsx'
 import { BusRow } from './bus-row.tsx'
 import { BusScan } from './bus-scan.tsx'
-import { type IndicatorDraft, IndicatorForm } from './indicator-form.tsx'
+import { busWork, type Work } from './bus-work.ts'
+import { IndicatorForm } from './indicator-form.tsx'
 import { IndicatorRow } from './indicator-row.tsx'
 import { NewUnits } from './new-units.tsx'
 
-/** What is being done about one bus or indicator, below the two tables. */
-export type Work =
-  | { on: 'bus-form' | 'scan' | 'listen' | 'new-units'; busId: string | null }
-  | { on: 'indicator-form'; indicatorId: string | null; draft: Partial<IndicatorDraft>; foundOn?: string }
-  | null
-
 /** The buses with their health and the indicators on them: added, edited, looked for, listened to. */
 export function BusesPanel({ job }: { job: Job }) {
-  const [work, setWork] = useState<Work>(job.buses.length === 0 ? { on: 'bus-form', busId: null } : null)
+  const chosen = busWork.use()
+  // Without a bus there is nothing else to do here.
+  const work: Work = chosen ?? (job.buses.length === 0 ? { on: 'bus-form', busId: null } : null)
+  const setWork = busWork.set
   const removeBus = useRequest('bus.remove')
   const closeBus = useRequest('bus.close')
   const removeIndicator = useRequest('indicator.remove')
   const failure = removeBus.failure ?? removeIndicator.failure ?? closeBus.failure
-  const done = () => setWork(null)
+  const close = () => {
+    setWork(null)
+    closePanel()
+  }
+  const done = () => (job.buses.length === 0 ? close() : setWork(null))
 
   const takeAway = async (bus: Bus) => {
     // The host takes an open bus away from nobody; there is nothing on it any more.
@@ -39,7 +41,7 @@ export function BusesPanel({ job }: { job: Job }) {
   return (
     <Panel
       title="Buses and indicators"
-      onClose={closePanel}
+      onClose={close}
       beside={
         <span className="button-row">
           <Button aria-pressed={work?.on === 'bus-form' && work.busId === null} onClick={() => setWork({ on: 'bus-form', busId: null })}>
@@ -113,6 +115,7 @@ function WorkArea({ job, work, onWork, onDone }: { job: Job; work: Work; onWork:
   if (!work) return null
   if (work.on === 'indicator-form') {
     const indicator: Indicator | null = job.indicators.find((i) => i.id === work.indicatorId) ?? null
+    if (work.indicatorId !== null && !indicator) return null
     const { draft, foundOn } = work
     // Where one unit was found there may be more to take.
     const after = foundOn === undefined ? onDone : () => onWork({ on: 'scan', busId: foundOn })
@@ -127,7 +130,11 @@ function WorkArea({ job, work, onWork, onDone }: { job: Job; work: Work; onWork:
     )
   }
   const bus = job.buses.find((b) => b.id === work.busId) ?? null
-  if (work.on === 'bus-form') return <BusForm key={work.busId ?? 'new'} job={job} bus={bus} onDone={onDone} />
+  if (work.on === 'bus-form') {
+    // What comes next on a new bus.
+    const added = (busId: string) => onWork({ on: 'scan', busId })
+    return <BusForm key={work.busId ?? 'new'} job={job} bus={bus} onAdded={added} onDone={onDone} />
+  }
   if (!bus) return null
   if (work.on === 'new-units') return <NewUnits key={bus.id} job={job} bus={bus} />
   if (work.on === 'listen') return <BusListen key={bus.id} bus={bus} />
@@ -136,6 +143,7 @@ function WorkArea({ job, work, onWork, onDone }: { job: Job; work: Work; onWork:
       key={bus.id}
       job={job}
       bus={bus}
+      asked={work}
       onTake={(draft) => onWork({ on: 'indicator-form', indicatorId: null, draft, foundOn: bus.id })}
     />
   )

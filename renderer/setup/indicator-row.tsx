@@ -4,7 +4,7 @@ import { briefly } from '../figures/explain.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useTopic } from '../state/host-context.tsx'
 import { profileOf } from '../state/profiles.ts'
-import type { Work } from './buses-panel.tsx'
+import type { Work } from './bus-work.ts'
 
 const identityWords = {
   'not-asked': 'not identified yet',

@@ -9,11 +9,13 @@ export type Below = 'trend' | 'nothing' | 'buses' | 'add' | 'import' | 'like' | 
 
 export const below = keptState<Below>('below', null, oneOf('trend', 'nothing', 'buses', 'add', 'import', 'like', 'edit', 'zero'))
 
-/** Opens a panel, or closes it where it is open already. */
-export const toggleBelow = (panel: Exclude<Below, null>): void => {
-  if (below.get() !== panel) makeRoom()
-  below.set((now) => (now === panel ? null : panel))
+/** Opens a panel. */
+export const openBelow = (panel: Exclude<Below, null>): void => {
+  makeRoom()
+  below.set(panel)
 }
+/** Opens a panel, or closes it where it is open already. */
+export const toggleBelow = (panel: Exclude<Below, null>): void => (below.get() === panel ? closePanel() : openBelow(panel))
 /** With little height a panel below the table takes the place of one below the header. */
 export const makeRoom = (): void => {
   if (window.innerHeight < leastForBothPx) closeSidePanel()

@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core'
 import type { Job } from '../../app/job/schema.ts'
-import { toggleBelow } from './below.ts'
+import { openBuses } from '../setup/bus-work.ts'
+import { openBelow } from './below.ts'
 import type { Order } from './order.ts'
 
 /** What to do first where there is nothing to show. */
@@ -42,10 +43,12 @@ export function EmptyTable({ job, order }: { job: Job; order: Order }) {
         </p>
       )}
       <div className="button-row">
-        <Button onClick={() => toggleBelow(first === 'point' ? 'add' : 'buses')}>
-          {first === 'bus' ? 'Add a bus' : first === 'indicator' ? 'Look for units' : 'Add a point'}
-        </Button>
-        <Button onClick={() => toggleBelow('import')}>Paste points from a spreadsheet</Button>
+        {first === 'bus' ? <Button onClick={() => openBuses({ on: 'bus-form', busId: null })}>Add a bus</Button> : null}
+        {first === 'indicator' ? (
+          <Button onClick={() => openBuses({ on: 'scan', busId: job.buses[0]?.id ?? null })}>Look for units…</Button>
+        ) : null}
+        {first === 'point' ? <Button onClick={() => openBelow('add')}>Add a point</Button> : null}
+        <Button onClick={() => openBelow('import')}>Paste points from a spreadsheet</Button>
       </div>
     </div>
   )

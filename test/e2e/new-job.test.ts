@@ -39,9 +39,19 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
 
     await button('Add a bus').click()
     await button('Add and open the bus').click()
-    await button('Look for units…').click()
+    // The way on leads there whatever the panel shows, and never closes it.
+    const look = page.getByRole('region', { name: /^Look for units on/ })
+    const wayOn = page.getByRole('main').locator('.points-scroll')
+    await look.waitFor()
+    await button('Edit…').click()
+    await look.waitFor({ state: 'detached' })
+    await button('Look for units…', wayOn).click()
+    await button('Look for units…', wayOn).click()
+    await look.waitFor()
+    await button('Close the panel').click()
+    await button('Look for units…', wayOn).click()
     await page.getByLabel('Unit addresses').fill('1-6')
-    await button(/^Look for units on/).click()
+    await button('Start looking', look).click()
     for (const [unit, name] of [
       [1, 'Hopper A unit'],
       [5, 'Hopper B unit'],
