@@ -8,6 +8,8 @@ export type AppliedWords = {
   quantity: 'load' | 'pressure'
   /** The most that the point is meant to show: "at …". */
   maximum: string
+  /** The same as a label. */
+  maximumName: string
   /** What a check applies between its two ends. */
   known: string
   /** The point with nothing on it: "at …". */
@@ -24,6 +26,7 @@ const pressureCaution = 'Hoses and fittings rated for it; release the pressure b
 const pressure = {
   quantity: 'pressure',
   maximum: 'the upper range value',
+  maximumName: 'Upper range value',
   known: 'known pressure',
   caution: pressureCaution,
 } as const
@@ -32,6 +35,7 @@ const words: Record<AppliedKind, AppliedWords> = {
   load: {
     quantity: 'load',
     maximum: 'maximum load',
+    maximumName: 'Maximum load',
     known: 'known load',
     nothing: 'no load',
     steps: ['unloaded', 'loaded', 'unloaded again'],

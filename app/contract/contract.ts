@@ -102,6 +102,7 @@ export const hostCalls = {
   },
   /** Takes the last step back, to be done again; it is kept beside the others and told with the result. */
   'check.take-back': { request: z.strictObject({ checkId: id }), reply: resultOf(quickCheck, refusal) },
+  /** One in which nothing was taken is dropped. */
   'check.finish': { request: z.strictObject({ checkId: id }), reply: resultOf(quickCheck, refusal) },
 
   'sheet.read': { request: z.strictObject({ pointId: id }), reply: resultOf(z.strictObject({ html: z.string() }), refusal) },

@@ -3,7 +3,6 @@ import type { Point, QuickCheck, SettingsImage, Verdict } from '../job/schema.ts
 import { convert, dimensionOf } from '../quantity/convert.ts'
 import { type Exact, exact, fromInteger, maximum, toSignificant, zero } from '../quantity/exact.ts'
 import { units } from '../quantity/units.ts'
-import { sentence } from '../sentence.ts'
 
 /** One step as evaluated; loads, readings and errors in the point's unit, exact. */
 export type EvaluatedStep = {
@@ -91,7 +90,7 @@ function missing(steps: EvaluatedStep[], base: Exact, point: Point): string[] {
 export function evaluateQuickCheck(check: Pick<QuickCheck, 'steps' | 'unit' | 'takenBack'>, point: Point): QuickCheckResult {
   const interval = exact(point.scaleInterval)
   if (interval.lte(zero) || exact(point.maximumLoad).lte(zero))
-    return undecided([], [`${sentence(appliedWords(point).maximum)} or scale interval of the point is not above nought.`])
+    return undecided([], [`${appliedWords(point).maximumName} or scale interval of the point is not above nought.`])
   const tolerance = point.tolerance && exact(point.tolerance.value)
   const usable = tolerance?.gte(zero) ? tolerance : undefined
   const steps = evaluateSteps(check, point, usable)

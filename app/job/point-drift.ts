@@ -1,5 +1,6 @@
 import { appliedWords } from '../applied-words.ts'
 import type { PointDrift } from '../contract/visit-calls.ts'
+import { asJudged } from '../evaluation/as-judged.ts'
 import { baseOf, type EvaluatedStep, evaluateQuickCheck, superseded } from '../evaluation/quick-check.ts'
 import type { Profile } from '../profile/schema.ts'
 import { type Exact, exact, one, toDecimal, toSignificant, zero } from '../quantity/exact.ts'
@@ -83,9 +84,11 @@ function checkDrift(point: Point, later: Visit, earlier: readonly Visit[], remar
 type Seen = { zero: Exact | undefined; most: { load: Exact; over: Exact; rise: Exact } | undefined }
 
 function seen(check: QuickCheck, point: Point): Seen | null {
-  const { steps } = evaluateQuickCheck(check, point)
+  // Gauge or absolute as it was then; all else in the unit and by the interval of now, so that two checks compare.
+  const then = { ...point, loadPath: asJudged(check, point).loadPath }
+  const { steps } = evaluateQuickCheck(check, then)
   if (steps.length === 0) return null
-  const base = baseOf(steps, point)
+  const base = baseOf(steps, then)
   const atBase = steps.find((s) => s.load.equals(base))
   const [first, ...rest] = steps.filter((s) => !s.load.equals(base))
   const far = (s: EvaluatedStep) => s.load.sub(base).abs()

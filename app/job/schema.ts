@@ -75,6 +75,8 @@ export const intended = z.record(z.string(), z.string())
 /** What is to be intended otherwise; `null` takes a value back, and the indicator keeps what it holds. */
 export const intendedChange = z.record(z.string(), z.string().nullable())
 
+const tolerance = z.strictObject({ value: decimalText, why: text })
+
 export const point = z.strictObject({
   id,
   tag: z.string().min(1).max(40),
@@ -106,7 +108,7 @@ export const point = z.strictObject({
   /** What the scaling is computed from; absent = rated outputs of the certificates. */
   scalingFrom: z.enum(['certificate', 'certificate-table', 'measured-loads', 'shunt']).optional(),
   intended,
-  tolerance: z.strictObject({ value: decimalText, why: text }).optional(),
+  tolerance: tolerance.optional(),
 })
 
 export const checkStep = z.strictObject({
@@ -131,6 +133,15 @@ export const quickCheck = z.strictObject({
   steps: z.array(checkStep),
   /** Steps that were taken and then done again, oldest first: kept and told, not judged. */
   takenBack: z.array(checkStep).optional(),
+  /** What it was judged by when it was finished, in `unit`: what becomes of the point later does not turn its verdict. */
+  judgedBy: z
+    .strictObject({
+      maximumLoad: decimalText,
+      scaleInterval: decimalText,
+      tolerance: tolerance.optional(),
+      pressure: loadPath.shape.pressure,
+    })
+    .optional(),
   /** The scaling values held while the check was made; a later change supersedes the check. */
   held: settingsImage.optional(),
 })

@@ -1,4 +1,6 @@
 import type { Handlers } from '../../app/contract/contract.ts'
+import { judgedBy } from '../../app/evaluation/as-judged.ts'
+import { changedInVisit } from '../../app/job/changed-in-visit.ts'
 import type { CheckStep, QuickCheck } from '../../app/job/schema.ts'
 import { ok } from '../../app/result.ts'
 import { handoverSheet } from '../report/handover-sheet.ts'
@@ -21,6 +23,16 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
     return saved.ok ? ok(check) : refuse(saved.failure.why, saved.failure.where)
   }
 
+  /** One that was begun by mistake leaves nothing behind. */
+  const drop = (check: QuickCheck) => {
+    const saved = saveJob(w, (job) => ({
+      ...job,
+      visits: job.visits.map((v) => ({ ...v, checks: v.checks.filter((c) => c.id !== check.id) })),
+    }))
+    if (saved.ok) w.checks.delete(check.id)
+    return saved.ok ? ok(check) : refuse(saved.failure.why, saved.failure.where)
+  }
+
   const openCheck = (checkId: string) => {
     const check = w.checks.get(checkId)
     if (!check) return refuse('This check is not open; start one.', 'checkId')
@@ -32,6 +44,12 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
       const point = pointOf(w, pointId)
       if (!point) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
       if (w.session.visitId === null) return refuse('Say who is at the machine first; a check carries a name.')
+      const visit = w.store.job.visits.find((v) => v.id === w.session.visitId)
+      if (when === 'as-found' && changedInVisit(visit, point.indicatorId))
+        return refuse(
+          `The settings of ${point.tag} are no longer those found at the start of this visit: what it reads now is as left, not as found.`,
+          'when',
+        )
       const held = point.indicatorId ? w.sessions.get(point.indicatorId)?.view().held : null
       return keep({
         id: w.newId('check'),
@@ -68,7 +86,11 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
 
     async 'check.finish'({ checkId }) {
       const open = openCheck(checkId)
-      return open.ok ? keep({ ...open.value, finishedAt: w.clock.stamp() }) : open
+      if (!open.ok) return open
+      const { steps, takenBack } = open.value
+      if (steps.length === 0 && !takenBack) return drop(open.value)
+      const point = pointOf(w, open.value.pointId)
+      return keep({ ...open.value, finishedAt: w.clock.stamp(), ...(point ? { judgedBy: judgedBy(point) } : {}) })
     },
 
     async 'sheet.read'({ pointId }) {

@@ -1,4 +1,5 @@
 import { appliedWords } from '../../app/applied-words.ts'
+import { asJudged, changedSinceJudged } from '../../app/evaluation/as-judged.ts'
 import { evaluateQuickCheck, type QuickCheckResult, superseded } from '../../app/evaluation/quick-check.ts'
 import type { Indicator, Job, Point, QuickCheck, SettingsImage, Visit } from '../../app/job/schema.ts'
 import { type Profile, registerKey } from '../../app/profile/schema.ts'
@@ -6,7 +7,6 @@ import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { exact, toDecimal } from '../../app/quantity/exact.ts'
 import { decimalsWorth, formatDecimal, formatExact, formatQuantity, plusMinus } from '../../app/quantity/format.ts'
-import { sentence } from '../../app/sentence.ts'
 import { type Html, html } from './html.ts'
 import { sheetStyle } from './sheet-style.ts'
 
@@ -61,7 +61,7 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
   const say = (value: string) => formatQuantity(value, point.unit, job.decimalSign)
   const { certificates } = point.sensors
   return [
-    [sentence(appliedWords(point).maximum), say(point.maximumLoad)],
+    [appliedWords(point).maximumName, say(point.maximumLoad)],
     ['Scale interval d', say(point.scaleInterval)],
     ...(point.verificationInterval === undefined ? [] : [verificationFact(point, say)]),
     ['Indicator', model ? `${model}, unit ${unitAddress}` : 'none'],
@@ -125,18 +125,22 @@ function checks(job: Job, point: Point, visit: Visit | undefined, left: Settings
 
 const verdictWords = { within: 'within tolerance', outside: 'OUTSIDE tolerance', 'cannot-be-judged': 'cannot be judged' } as const
 
-function checkTable(job: Job, point: Point, check: QuickCheck, left: SettingsImage | undefined): Html {
+function checkTable(job: Job, pointNow: Point, check: QuickCheck, left: SettingsImage | undefined): Html {
+  const point = asJudged(check, pointNow)
   const result: QuickCheckResult = evaluateQuickCheck(check, point)
   const decimals = decimalsWorth(exact(point.scaleInterval))
+  // An amount typed finer than the interval gives an error as fine.
+  const errorDecimals = Math.max(decimals, ...check.steps.map((s) => decimalsWorth(exact(s.load))))
   const { quantity } = appliedWords(point)
   const number = (value: Parameters<typeof formatExact>[0], places: number, signed = false) =>
     formatExact(value, places, job.decimalSign, signed)
   const rows = result.steps.map(
     (s, i) =>
-      html`<tr><td>${number(s.load, decimals)}</td><td>${number(s.reading, decimals)}</td><td>${number(s.error, decimals, true)}</td><td>${number(s.intervals, 1, true)}</td><td>${s.percentOfLoad ? number(s.percentOfLoad, 3, true) : ''}</td><td>${check.steps[i]?.origin ?? ''}</td></tr>`,
+      html`<tr><td>${number(s.load, Math.max(decimals, decimalsWorth(s.load)))}</td><td>${number(s.reading, decimals)}</td><td>${number(s.error, errorDecimals, true)}</td><td>${number(s.intervals, 1, true)}</td><td>${s.percentOfLoad ? number(s.percentOfLoad, 3, true) : ''}</td><td>${check.steps[i]?.origin ?? ''}</td></tr>`,
   )
+  const changed = changedSinceJudged(check, pointNow)
   const isOld = check.when === 'as-found' ? 'no' : superseded(check.held, left, point.channel)
-  return html`<h3>${check.when === 'as-found' ? 'As found' : 'As left'}: ${verdictWords[result.verdict]}${isOld === 'yes' ? ' (superseded: the scaling changed afterwards)' : ''}</h3>
+  return html`<h3>${check.when === 'as-found' ? 'As found' : 'As left'}: ${verdictWords[result.verdict]}${isOld === 'yes' ? ' (superseded: the scaling changed afterwards)' : changed.length > 0 ? ' (superseded)' : ''}</h3>
 <table><thead><tr><td>${quantity} ${point.unit}</td><td>reading ${point.unit}</td><td>error ${point.unit}</td><td>error d</td><td>error % of ${quantity}</td><td>origin</td></tr></thead><tbody>${rows}</tbody></table>
-<p class="small">${instant(check.startedAt)}, ${check.by}. ${[...result.reasons, ...result.remarks].join(' ')} No uncertainty is counted in this check.</p>`
+<p class="small">${instant(check.startedAt)}, ${check.by}. ${[...changed, ...result.reasons, ...result.remarks].join(' ')} No uncertainty is counted in this check.</p>`
 }

@@ -1,4 +1,5 @@
 import { appliedWords } from '../../app/applied-words.ts'
+import { asJudged, changedSinceJudged } from '../../app/evaluation/as-judged.ts'
 import type { EvaluatedStep } from '../../app/evaluation/quick-check.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
 import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
@@ -49,9 +50,11 @@ function VerdictWord({ view, check }: { view: PointView; check: QuickCheck }) {
 
 /** Verdict, largest error and, on demand, the figures of one check. */
 export function Result({ view, check }: { view: PointView; check: QuickCheck }) {
-  const { point, job } = view
+  const { job } = view
+  const point = asJudged(check, view.point)
   const sign = job.decimalSign
-  const result = judgeCheck(check, point)
+  const result = judgeCheck(check, view.point)
+  const changed = changedSinceJudged(check, view.point)
   const old = isSuperseded(view, check)
   const { worst, verdict, zeroReturn } = result
   const decimals = decimalsOf(point.scaleInterval)
@@ -74,7 +77,8 @@ export function Result({ view, check }: { view: PointView; check: QuickCheck }) 
       ) : null}
       {old ? (
         <p className="caution">
-          <Term of="superseded">Superseded</Term>: the scaling values have changed since. Check again to know what holds now.
+          <Term of="superseded">Superseded</Term>: {changed.length > 0 ? changed.join(' ') : 'the scaling values have changed since.'} Check
+          again to know what holds now.
         </p>
       ) : null}
       {result.reasons.map((r) => (
@@ -91,7 +95,7 @@ export function Result({ view, check }: { view: PointView; check: QuickCheck }) 
         </p>
       ))}
       <details className="figures">
-        <summary>Figures of the {result.steps.length} steps</summary>
+        <summary>Figures of {result.steps.length === 1 ? 'the one step' : `the ${result.steps.length} steps`}</summary>
         <Figures view={view} check={check} steps={result.steps} />
       </details>
     </div>
@@ -99,9 +103,11 @@ export function Result({ view, check }: { view: PointView; check: QuickCheck }) 
 }
 
 function Figures({ view, check, steps }: { view: PointView; check: QuickCheck; steps: readonly EvaluatedStep[] }) {
-  const { point, job } = view
+  const { job } = view
+  const point = asJudged(check, view.point)
   const sign = job.decimalSign
-  const decimals = decimalsOf(point.scaleInterval)
+  // An amount typed finer than the interval gives an error as fine.
+  const decimals = Math.max(decimalsOf(point.scaleInterval), ...check.steps.map((s) => decimalsOf(s.load)))
   const { quantity } = appliedWords(point)
   return (
     <table className="plain-table">

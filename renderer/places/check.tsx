@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
+import { changedInVisit } from '../../app/job/changed-in-visit.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
 import { plusMinus } from '../../app/quantity/format.ts'
 import { sentence } from '../../app/sentence.ts'
@@ -49,10 +50,9 @@ function Overview({ view, check }: { view: PointView; check: QuickCheck | undefi
 function StartCheck({ view }: { view: PointView }) {
   const { point, indicator, visit, job } = view
   const { ask, running, failure } = useRequest('check.start')
-  const written =
-    visit && indicator && JSON.stringify(visit.found[indicator.id]?.values) !== JSON.stringify(visit.left[indicator.id]?.values)
+  const changed = changedInVisit(visit, indicator?.id)
   const [when, setWhen] = useState<QuickCheck['when'] | null>(null)
-  const chosen = when ?? (written ? 'as-left' : 'as-found')
+  const chosen = changed ? 'as-left' : (when ?? 'as-found')
   return (
     <div className="group">
       <h2>
@@ -66,11 +66,12 @@ function StartCheck({ view }: { view: PointView }) {
       </p>
       <fieldset className="button-row bare" aria-label="When in the visit">
         {(['as-found', 'as-left'] as const).map((w) => (
-          <Button key={w} aria-pressed={chosen === w} onClick={() => setWhen(w)}>
+          <Button key={w} aria-pressed={chosen === w} disabled={changed && w === 'as-found'} onClick={() => setWhen(w)}>
             {w === 'as-found' ? 'As found' : 'As left'}
           </Button>
         ))}
       </fieldset>
+      {changed ? <p className="second small">Its settings are no longer those found at the start of this visit.</p> : null}
       <div className="button-row">
         <Button variant="filled" disabled={!visit} loading={running} onClick={() => void ask({ pointId: point.id, when: chosen })}>
           Start the check

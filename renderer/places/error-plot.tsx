@@ -1,4 +1,5 @@
 import { appliedWords } from '../../app/applied-words.ts'
+import { asJudged } from '../../app/evaluation/as-judged.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
 import { plusMinus } from '../../app/quantity/format.ts'
 import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
@@ -8,11 +9,12 @@ import type { PointView } from '../state/point-view.ts'
 
 /** Errors of a check over the load, in scale intervals, against the tolerance: round within, triangle outside. */
 export function ErrorAgainstTolerance({ view, check }: { view: PointView; check: QuickCheck | undefined }) {
-  const { point, job } = view
+  const { job } = view
+  const point = check ? asJudged(check, view.point) : view.point
   const sign = job.decimalSign
   const interval = Number(point.scaleInterval)
   const tolerance = point.tolerance ? Number(point.tolerance.value) / interval : undefined
-  const steps = check ? judgeCheck(check, point).steps : []
+  const steps = check ? judgeCheck(check, view.point).steps : []
   const old = check ? isSuperseded(view, check) : false
   const errors = steps.map((s) => s.intervals.valueOf())
   const reach = Math.max(tolerance ?? 0, 1, ...errors.map(Math.abs)) * 1.25
@@ -24,7 +26,7 @@ export function ErrorAgainstTolerance({ view, check }: { view: PointView; check:
         {tolerance === undefined
           ? 'no tolerance set'
           : `dashed: ${plusMinus(numberText(point.tolerance?.value ?? '', sign))} ${point.unit} = ${plusMinus(fixedText(tolerance, 1, sign))} d`}
-        {old ? ' · superseded by new scaling values' : ''}
+        {old ? ' · superseded' : ''}
       </p>
       <PlotFrame
         label={`Errors of the check over the ${appliedWords(point).quantity}, in scale intervals`}

@@ -1,3 +1,4 @@
+import { appliedWords } from '../../app/applied-words.ts'
 import type { Point } from '../../app/job/schema.ts'
 import { plusMinus } from '../../app/quantity/format.ts'
 import { units } from '../../app/quantity/units.ts'
@@ -31,7 +32,7 @@ export function LoadPlace({ view }: { view: PointView }) {
               content: (
                 <>
                   <NumberField
-                    label={pressure ? 'Upper range value' : 'Maximum load'}
+                    label={appliedWords(point).maximumName}
                     term="maximum load"
                     value={point.maximumLoad}
                     unit={point.unit}
@@ -47,7 +48,7 @@ export function LoadPlace({ view }: { view: PointView }) {
                     change={(scaleInterval) => ({ scaleInterval })}
                     beside={
                       Number.isFinite(intervals)
-                        ? `${numberText(String(Math.round(intervals)), sign)} intervals up to ${pressure ? 'the upper range value' : 'maximum load'}`
+                        ? `${numberText(String(Math.round(intervals)), sign)} intervals up to ${appliedWords(point).maximum}`
                         : undefined
                     }
                   />

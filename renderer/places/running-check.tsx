@@ -41,7 +41,11 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
   const columns: Column[] = amounts.map((l, i) => ({ load: l, state: i < done ? 'taken' : i === done ? 'now' : 'to come' }))
   const state = readingState(view)
   const takenAt =
-    field === undefined && Number(amount) === 0 ? words.steps[0] : `at ${numberText(amount || '0', sign)} ${units[point.unit].symbol}`
+    amount === ''
+      ? ''
+      : field === undefined && Number(amount) === 0
+        ? words.steps[0]
+        : `at ${numberText(amount, sign)} ${units[point.unit].symbol}`
   const tolerance = point.tolerance ? Number(point.tolerance.value) : undefined
   const limits = tolerance === undefined || amount === '' || done > 2 ? [] : [Number(amount) - tolerance, Number(amount) + tolerance]
   const take = (typed?: string) => void capture.ask({ checkId: check.id, load: amount, ...(typed === undefined ? {} : { typed }) })
@@ -88,18 +92,18 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
         )}
         <Scroller>
           {done < 3 ? <TypedReading view={view} disabled={amount === '' || beyond} onTake={take} /> : null}
-          {done > 0 ? (
-            <p className="link-row">
+          <p className="link-row">
+            {done > 0 ? (
               <button type="button" className="plain-link" onClick={() => void takeBack.ask({ checkId: check.id })}>
                 Take step {done} back and do it again
               </button>
-              {done < 3 ? (
-                <button type="button" className="plain-link" onClick={() => void finish.ask({ checkId: check.id })}>
-                  End here, without a verdict
-                </button>
-              ) : null}
-            </p>
-          ) : null}
+            ) : null}
+            {done < 3 ? (
+              <button type="button" className="plain-link" onClick={() => void finish.ask({ checkId: check.id })}>
+                {done > 0 || check.takenBack ? 'End here, without a verdict' : 'Leave it, nothing was taken'}
+              </button>
+            ) : null}
+          </p>
           <Failed of={capture.failure ?? takeBack.failure ?? finish.failure} />
           <div className="settling">
             <TrendChart

@@ -115,8 +115,38 @@ describe('quick check', () => {
     expect(Number(taken[1]?.signal.value) - Number(taken[0]?.signal.value)).toBeCloseTo(2.0021 / 3, 2)
   }, 30_000)
 
+  it('keeps what it was judged by, and leaves nothing behind where nothing was taken', async () => {
+    const { call, topics } = practice.host
+    const checks = () => topics.get('job')?.visits.flatMap((v) => v.checks) ?? []
+    value(await call('check.finish', { checkId: await start() }))
+    expect(checks()).toEqual([])
+    const checkId = await start()
+    value(await call('check.capture', { checkId, load: '0', typed: '0.0' }))
+    expect(checks()[0]?.judgedBy).toBeUndefined()
+    value(await call('check.finish', { checkId }))
+    expect(checks()[0]?.judgedBy).toMatchObject({ maximumLoad: '1000', scaleInterval: '0.2', tolerance: { value: '0.5' } })
+  })
+
+  it('is as found only while the indicator holds what was found in this visit', async () => {
+    const { call, topics } = practice.host
+    value(await call('indicator.identify', { indicatorId: 'ind-1' }))
+    value(await call('settings.read', { indicatorId: 'ind-1' }))
+    const revision = topics.get('job')?.revision ?? 0
+    value(await call('point.intend', { pointId, revision, values: { 'filter.time@1': '0.50' } }))
+    const { previewId } = value(await call('settings.preview', { indicatorId: 'ind-1' }))
+    value(await call('settings.write', { previewId }))
+    expect(await call('check.start', { pointId, when: 'as-found' })).toMatchObject({
+      ok: false,
+      failure: { where: 'when', why: expect.stringContaining('no longer those found at the start of this visit') },
+    })
+    value(await call('check.start', { pointId, when: 'as-left' }))
+    // Another indicator is still as it was found.
+    value(await call('check.start', { pointId: 'wt-201', when: 'as-found' }))
+  }, 20_000)
+
   it('refuses a finished check and one without a visit', async () => {
     const checkId = await start()
+    value(await practice.host.call('check.capture', { checkId, load: '0', typed: '0' }))
     value(await practice.host.call('check.finish', { checkId }))
     expect(await practice.host.call('check.capture', { checkId, load: '0', typed: '0' })).toMatchObject({
       ok: false,
