@@ -63,13 +63,15 @@ export function createScanner(w: World, reopen: (busId: string) => Promise<unkno
     }
     const show = (change: Partial<ScanView>) => w.topics.set('scan', bus.id, Object.assign(view, change) && { ...view })
     show({})
+    /** An address where nobody may be is no silent unit: only those that answered are counted. */
+    let tellBus = () => {}
     const result = await scan(stages, {
       async open(format) {
         const opened = await w.openBus(bus, tcp ? undefined : format)
         if (opened.ok) {
-          const tell = () => w.topics.set('bus', bus.id, opened.value.view())
-          opened.value.onChange(tell)
-          tell()
+          tellBus = () => w.topics.set('bus', bus.id, { ...opened.value.view(), answering: view.found.length, silent: 0 })
+          opened.value.onChange(() => tellBus())
+          tellBus()
         }
         return opened
       },
@@ -78,7 +80,10 @@ export function createScanner(w: World, reopen: (busId: string) => Promise<unkno
       signal,
       identify: (open, unit) => fitting(open, unit, signal),
       onAsk: (asked, of, unit, format, leftMs) => show({ trying: { unit, format: shown(format) }, asked: asked - 1, of, leftMs }),
-      onFound: ({ unit, format, ...found }) => show({ found: [...view.found, { ...found, unit, format: shown(format) }] }),
+      onFound({ unit, format, ...found }) {
+        show({ found: [...view.found, { ...found, unit, format: shown(format) }] })
+        tellBus()
+      },
     })
     const end: Partial<ScanView> = {
       state: 'ended',

@@ -46,7 +46,6 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
     await button('Edit…').click()
     await look.waitFor({ state: 'detached' })
     await button('Look for units…', wayOn).click()
-    await button('Look for units…', wayOn).click()
     await look.waitFor()
     await button('Close the panel').click()
     await button('Look for units…', wayOn).click()

@@ -54,6 +54,19 @@ describe('a scan', () => {
     expect(await call('indicator.identify', { indicatorId: 'ind-1' })).toMatchObject({ ok: true, value: { outcome: 'confirmed' } })
   })
 
+  it('counts what answers, and calls no address silent at which nobody may be', async () => {
+    const told: [answering: number, silent: number][] = []
+    practice.host.topics.subscribe((event) => {
+      if (event.kind !== 'topic' || event.topic !== 'bus' || event.key !== busId) return
+      const { answering, silent } = event.value as TopicValue<'bus'>
+      told.push([answering, silent])
+    })
+    value(await call('bus.scan', { ...scan, units: [1, 5, 9, 10, 11, 12] }))
+    await scanEnds()
+    expect(told).toContainEqual([2, 0])
+    expect(told.filter(([, silent]) => silent > 0)).toEqual([])
+  })
+
   it('stops when told to, and when all sending is stopped', async () => {
     const many = { ...scan, units: Array.from({ length: 200 }, (_, i) => i + 10) }
     value(await call('bus.scan', many))
