@@ -12,15 +12,17 @@ const fromRight = (digits: string) => digits.replace(/\B(?=(\d{3})+$)/g, thinSpa
 
 /**
  * A decimal text as print shows it: groups of three by a thin space on either side of the decimal sign, a real minus.
- * Four digits stay together. Every digit given is shown, none is added.
+ * Four digits stay together. Every digit given is shown, none is added; a power of ten (1.5e-38) keeps its sign.
  * Source: ISO 80000-1 (numbers); NIST SP 811 (2008) 10.5.3 for the four digits.
  */
 export function formatDecimal(text: string, decimalSign: DecimalSign): string {
   const negative = text.startsWith('-')
-  const [whole = '', fraction = ''] = text.replace('-', '').split('.')
+  const [digits = '', power] = text.replace(/^-/, '').split('e')
+  const [whole = '', fraction = ''] = digits.split('.')
   const left = whole.length > 4 ? fromRight(whole) : whole
   const right = fraction.length > 4 ? fromLeft(fraction) : fraction
-  return (negative ? minusSign : '') + left + (right && decimalSign + right)
+  const printed = (negative ? minusSign : '') + left + (right && decimalSign + right)
+  return power === undefined ? printed : `${printed}e${power.replace('-', minusSign).replace('+', '')}`
 }
 
 /** Like `formatDecimal`, with the unit's printed symbol after a no-break space. */

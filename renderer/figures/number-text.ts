@@ -9,9 +9,14 @@ export const numberText = (decimal: string, sign: DecimalSign = '.') => formatDe
 export const signedText = (decimal: string, sign: DecimalSign = '.') =>
   (isNought(decimal) || decimal.startsWith('-') ? '' : '+') + numberText(decimal, sign)
 
-/** A measured double at fixed decimals. */
-export const fixedText = (value: number, decimals: number, sign: DecimalSign = '.') => numberText(value.toFixed(decimals), sign)
-export const signedFixedText = (value: number, decimals: number, sign: DecimalSign = '.') => signedText(value.toFixed(decimals), sign)
+/** A double at fixed decimals. What ends in a five there is rounded away from nought, as exact values are: toFixed makes 1.9997 of 1.99975. */
+function fixed(value: number, decimals: number): string {
+  const shortest = String(value)
+  const halfway = shortest.endsWith('5') && !shortest.includes('e') && decimalsOf(shortest) === decimals + 1
+  return (halfway ? value + Math.sign(value) * 10 ** -(decimals + 2) : value).toFixed(decimals)
+}
+export const fixedText = (value: number, decimals: number, sign: DecimalSign = '.') => numberText(fixed(value, decimals), sign)
+export const signedFixedText = (value: number, decimals: number, sign: DecimalSign = '.') => signedText(fixed(value, decimals), sign)
 
 /** Decimals written in a decimal text: 0.20 has two. */
 export const decimalsOf = (decimal: string) => decimal.split('.')[1]?.length ?? 0
