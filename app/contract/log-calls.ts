@@ -29,6 +29,8 @@ export const logEntry = z.strictObject({
   values: z.array(loggedValue),
   /** Settings that nobody asked to change and that were different afterwards. */
   alsoMoved: z.array(difference),
+  /** Keys of what was written and that a power cut takes back. */
+  unsaved: z.array(z.string()),
   /** open: interrupted, and not ended yet. left: ended without finishing or putting back. done, failed: of a command. */
   result: z.enum(['written', 'restored', 'not-restored', 'nothing-written', 'open', 'left', 'done', 'failed']),
   why: z.string().optional(),

@@ -59,7 +59,10 @@ export const writeReceipt = z.strictObject({
   written: z.array(difference),
   /** Settings nobody asked to change that are different after the write. */
   alsoMoved: z.array(difference),
+  /** The indicator was told to save. Without it, what was written is kept at once, but for what is `unsaved`. */
   saved: z.boolean(),
+  /** Keys of what was written and a power cut takes back. */
+  unsaved: z.array(z.string()).default([]),
   /** It was given another address or line format; `at-next-power-up` where it still answers at the old one until then. */
   moved: z.strictObject({ from: place, to: place, when: z.enum(['now', 'at-next-power-up']) }).optional(),
 })
@@ -98,6 +101,8 @@ export const writePreview = z.strictObject({
   /** Points that the indicator's save or restart touches. */
   touches: z.array(z.strictObject({ pointId: id, tag: z.string() })),
   procedure: z.strictObject({ unlocks: z.boolean(), saves: z.boolean(), restarts: z.boolean() }),
+  /** Keys of what would be written and a power cut would take back. */
+  unsaved: z.array(z.string()),
   /** What a change also moves, by the profile. */
   moves: z.array(z.strictObject({ when: z.string(), moves: z.array(z.string()), why: z.string().optional() })),
   cautions: z.array(z.string()),

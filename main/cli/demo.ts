@@ -6,6 +6,7 @@ import { explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { WriteFailure } from '../../app/contract/views.ts'
 import { evaluateQuickCheck } from '../../app/evaluation/quick-check.ts'
 import type { Point, QuickCheck } from '../../app/job/schema.ts'
+import { keptWords } from '../../app/profile/kept.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { toDecimal } from '../../app/quantity/exact.ts'
 import { impliedByHeld } from '../../app/scaling/implied.ts'
@@ -155,7 +156,7 @@ async function write(d: Demo, indicatorId: string): Promise<void> {
   const preview = need(await host.call('settings.preview', { indicatorId }), `${name}: preview`, why)
   const receipt = need(await host.call('settings.write', { previewId: preview.previewId }), `${name}: write`, explainWrite)
   d.say(
-    `   ${name}: ${receipt.written.length} ${receipt.written.length === 1 ? 'setting' : 'settings'} written and read back${receipt.saved ? ', saved' : ', kept at once'}; ${receipt.alsoMoved.length} others moved`,
+    `   ${name}: ${receipt.written.length} ${receipt.written.length === 1 ? 'setting' : 'settings'} written and read back, ${keptWords(receipt)}; ${receipt.alsoMoved.length} others moved`,
   )
   for (const w of receipt.written)
     d.say(

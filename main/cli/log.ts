@@ -52,6 +52,7 @@ function entryLines(e: LogEntry): string[] {
       const now = v.now === undefined ? '' : `, held since: ${v.now === 'unknown' ? 'unknown' : (v.now.value ?? 'no number')}`
       return differenceLine({ key: v.key, held: v.old, intended: v.new, ...(v.unit === undefined ? {} : { unit: v.unit }) }) + now
     }),
+    ...(e.unsaved.length > 0 ? [`  not saved in the indicator: ${e.unsaved.join(', ')}`] : []),
     ...e.alsoMoved.map((d) => `${differenceLine(d)} (nobody asked for it)`),
   ]
 }

@@ -2,6 +2,7 @@ import { setTimeout as pause } from 'node:timers/promises'
 import type { IdentityView, WriteReceipt } from '../../app/contract/views.ts'
 import type { Indicator } from '../../app/job/schema.ts'
 import { placeText } from '../../app/profile/bus-registers.ts'
+import { keptWords } from '../../app/profile/kept.ts'
 import type { Host } from '../host/host.ts'
 import { type CommandEnd, ended, failedBy, misused } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
@@ -117,10 +118,7 @@ async function give({ host, indicator, shown }: Reached, lookId: string, options
   const { receipt, answersAtOld } = given.value
   const { moved } = receipt
   if (moved?.when === 'at-next-power-up') for (const line of receiptLines(receipt)) around.note(line)
-  else
-    around.note(
-      `${indicator.name} answers at ${moved ? placeText(moved.to) : `address ${indicator.unit}`}${receipt.saved ? ', saved' : ''}.`,
-    )
+  else around.note(`${indicator.name} answers at ${moved ? placeText(moved.to) : `address ${indicator.unit}`}, ${keptWords(receipt)}.`)
   if (answersAtOld !== 'nobody' && moved?.when === 'now')
     around.note(`Something answers at address ${moved.from.unit} still: the next new unit, if it is connected already.`)
   return { how: 'given' as const, indicator: shown, receipt, answersAtOld }
@@ -152,10 +150,10 @@ const doneLines = (chosen: readonly Indicator[], outcomes: readonly Outcome[]): 
   ...outcomes.map((o) => {
     const { name, unit } = o.indicator
     if (o.how === 'left') return `${name}: ${o.why}`
-    const { moved, saved } = o.receipt
+    const { moved } = o.receipt
     return moved?.when === 'at-next-power-up'
       ? `${name}: given address ${unit}, which comes into force when it is switched off and on`
-      : `${name}: given address ${unit}${saved ? ', saved' : ''}`
+      : `${name}: given address ${unit}, ${keptWords(o.receipt)}`
   }),
   ...remaining(chosen, outcomes).map((i) => `${i.name}: not given address ${i.unit} yet`),
 ]

@@ -1,6 +1,7 @@
 import type { Difference, WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
 import { explainWriteCause } from '../../app/contract/write-cause.ts'
 import { placeText } from '../../app/profile/bus-registers.ts'
+import { keptWords } from '../../app/profile/kept.ts'
 import { rulesFirst } from '../../app/safety-words.ts'
 
 const column = 26
@@ -11,7 +12,15 @@ export const differenceLine = (d: Difference) =>
 export function previewLines(preview: WritePreview): string[] {
   if (preview.writes.length === 0) return ['Nothing differs: the indicator holds what is meant.']
   const { unlocks, saves, restarts } = preview.procedure
-  const steps = [unlocks && 'unlock', 'write', 'read back', saves && 'save', restarts && 'restart', 'read all again'].filter(Boolean)
+  const steps = [
+    unlocks && 'unlock',
+    'write',
+    'read back',
+    saves && 'save',
+    !saves && preview.unsaved.length === 0 && 'kept at once',
+    restarts && 'restart',
+    'read all again',
+  ].filter(Boolean)
   return [
     'Held → intended:',
     ...preview.writes.map(differenceLine),
@@ -33,8 +42,11 @@ const movedLines = ({ moved }: WriteReceipt): string[] =>
 
 export const receiptLines = (receipt: WriteReceipt): string[] => [
   ...movedLines(receipt),
-  `${receipt.written.length} written and read back equal, ${receipt.saved ? 'saved in the indicator' : 'not saved in the indicator'}:`,
+  `${receipt.written.length} written and read back equal, ${keptWords(receipt)}:`,
   ...receipt.written.map(differenceLine),
+  ...(receipt.unsaved.length > 0
+    ? [`Not saved in the indicator, a power cut brings the old values back: ${receipt.unsaved.join(', ')}`]
+    : []),
   ...(receipt.alsoMoved.length > 0
     ? ['Also different afterwards, though nobody asked for it:', ...receipt.alsoMoved.map(differenceLine)]
     : []),

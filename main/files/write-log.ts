@@ -62,7 +62,7 @@ function linesOf(path: string): { lines: Line[]; unreadable: number } {
 
 function entryOfLine(l: Line): Entry {
   const { at, by, indicatorId, unit } = l
-  const head = { at, by, indicatorId, unit, values: [], alsoMoved: [] }
+  const head = { at, by, indicatorId, unit, values: [], alsoMoved: [], unsaved: [] }
   if ('command' in l) {
     const { command, channel, result } = l
     const why = result.ok ? {} : { why: result.failure.kind === 'refused-request' ? result.failure.why : explainBusFailure(result.failure) }
@@ -70,8 +70,8 @@ function entryOfLine(l: Line): Entry {
   }
   const write = { ...head, kind: 'write' as const, journalId: l.journalId }
   if (!l.result.ok) return { ...write, ...failed(l.result.failure) }
-  const { written, alsoMoved } = l.result.value
-  return { ...write, result: 'written', values: written.map(loggedOf), alsoMoved }
+  const { written, alsoMoved, unsaved } = l.result.value
+  return { ...write, result: 'written', values: written.map(loggedOf), alsoMoved, unsaved }
 }
 
 const loggedOf = ({ key, held, intended, unit }: Difference) => ({ key, old: held, new: intended, ...(unit === undefined ? {} : { unit }) })
@@ -101,6 +101,7 @@ function entryOfJournal({ journalId, begin, lines }: OpenJournal): Entry {
     journalId,
     values: begin.wanted.map((w) => ({ key: w.key, old: begin.before.values[w.key]?.value ?? null, new: w.value })),
     alsoMoved: [],
+    unsaved: [],
     result: end?.kind === 'end' ? end.outcome : 'open',
     why: 'This stands in the journal of the write only: the program or the disk ended before its line of the log was kept.',
   }

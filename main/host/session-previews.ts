@@ -2,6 +2,7 @@ import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { Difference, WritePreview } from '../../app/contract/views.ts'
 import type { Intended, SettingsImage } from '../../app/job/schema.ts'
 import type { CodecFailure } from '../../app/profile/codec.ts'
+import { unsavedOf, unsavedWords } from '../../app/profile/kept.ts'
 import { plannedWrites, type Wanted, wantedFrom } from '../../app/profile/planned-writes.ts'
 import { registerKey } from '../../app/profile/schema.ts'
 import { encodeIntended, findRegister, moved } from '../../app/profile/settings.ts'
@@ -38,6 +39,11 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
     const names = new Set(wanted.map((w) => w.register.name))
     const beyond = excitationsBeyond(options.points(), profile, Object.fromEntries(wanted.map((w) => [registerKey(w.register), w.value])))
     const off = scalingOffAfterwards(options.points(), profile, before, wanted)
+    const unsaved = unsavedOf(
+      profile,
+      wanted.map((w) => w.register),
+    )
+    const lost = unsaved.length > 0 ? [unsavedWords(unsaved, profile.channels, 'before')] : []
     const shown: WritePreview = {
       previewId: options.newId('preview'),
       indicatorId: indicator.id,
@@ -51,7 +57,8 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
       moves: profile.dependencies
         .filter((d) => names.has(d.when))
         .map((d) => ({ when: d.when, moves: d.moves, ...(d.why ? { why: d.why } : {}) })),
-      cautions: [...move.cautions(wanted), ...beyond, ...off, ...cautions(names)],
+      unsaved,
+      cautions: [...move.cautions(wanted), ...lost, ...beyond, ...off, ...cautions(names)],
     }
     last = { shown, before, wanted, of }
     return ok(shown)

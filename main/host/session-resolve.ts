@@ -20,7 +20,7 @@ export async function resolveJournal(
   if (pending?.open.journalId !== journalId) return fail({ kind: 'not-allowed', why: 'This write is no longer open.' })
   if (how === 'leave') {
     const left = endJournal(state, journalId, 'left', null)
-    return left.ok ? ok({ written: [], alsoMoved: [], saved: false }) : left
+    return left.ok ? ok({ written: [], alsoMoved: [], saved: false, unsaved: [] }) : left
   }
   const { begin } = pending.open
   if (!view().writing && begin.place) {

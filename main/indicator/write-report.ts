@@ -1,5 +1,6 @@
 import type { Difference, ParameterOutcome, WriteReceipt } from '../../app/contract/views.ts'
 import type { HeldValue, SettingsImage } from '../../app/job/schema.ts'
+import { unsavedOf } from '../../app/profile/kept.ts'
 import { registerKey } from '../../app/profile/schema.ts'
 import { agrees, moved, unitFrom } from '../../app/profile/settings.ts'
 import type { UnitIo } from './unit-io.ts'
@@ -30,6 +31,10 @@ export function receiptOf(io: UnitIo, before: SettingsImage, after: SettingsImag
     written: shown(io, before, wanted),
     alsoMoved: alsoMoved(io, before, after, wanted),
     saved: io.profile.procedures.save !== undefined,
+    unsaved: unsavedOf(
+      io.profile,
+      wanted.map((w) => w.register),
+    ),
   }
 }
 

@@ -2,6 +2,7 @@ import { appliedWords } from '../../app/applied-words.ts'
 import { asJudged, changedSinceJudged } from '../../app/evaluation/as-judged.ts'
 import { evaluateQuickCheck, type QuickCheckResult, superseded } from '../../app/evaluation/quick-check.ts'
 import type { Indicator, Job, Point, QuickCheck, SettingsImage, Visit } from '../../app/job/schema.ts'
+import { isKept, unsavedWords } from '../../app/profile/kept.ts'
 import { type Profile, registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
@@ -98,6 +99,7 @@ function verificationFact(point: Point, say: (value: string) => string): [string
 
 function settingsTable(job: Job, profile: Profile, point: Point, found: SettingsImage | undefined, left: SettingsImage): Html {
   const mine = settingRegisters(profile).filter((r) => r.channel === undefined || r.channel === point.channel)
+  const unsaved: string[] = []
   const rows = mine.map((r) => {
     const key = registerKey(r)
     const [was, is] = [found?.values[key], left.values[key]]
@@ -110,10 +112,12 @@ function settingsTable(job: Job, profile: Profile, point: Point, found: Settings
             : formatDecimal(held.value, job.decimalSign)
         : 'not read'
     const changed = was !== undefined && is !== undefined && was.words.join() !== is.words.join()
+    const lost = changed && !isKept(profile, r)
+    if (lost) unsaved.push(key)
     const unit = r.options ? '' : (unitFrom(profile, r, (k) => left.values[k]?.value) ?? '')
-    return html`<tr class="${changed ? 'changed' : ''}"><th>${settingWords(key)}</th><td>${show(was)}</td><td>${show(is)}</td><td class="unit">${unit}</td><td>${changed ? 'changed' : ''}</td></tr>`
+    return html`<tr class="${changed ? 'changed' : ''}"><th>${settingWords(key)}</th><td>${show(was)}</td><td>${show(is)}</td><td class="unit">${unit}</td><td>${lost ? 'changed, not saved' : changed ? 'changed' : ''}</td></tr>`
   })
-  return html`<table><thead><tr><th>setting</th><td>as found</td><td>as left</td><td></td><td></td></tr></thead><tbody>${rows}</tbody></table>
+  return html`<table><thead><tr><th>setting</th><td>as found</td><td>as left</td><td></td><td></td></tr></thead><tbody>${rows}</tbody></table>${unsaved.length > 0 ? html`<p><strong>${unsavedWords(unsaved, 1, 'after')}</strong></p>` : ''}
 <p class="small">As found ${found ? instant(found.at) : 'not read'}, as left ${instant(left.at)}. Raw register words are kept in the job.</p>`
 }
 

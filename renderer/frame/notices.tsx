@@ -10,6 +10,7 @@ import { dismissWrite, useDismissed } from '../review/dismissed.ts'
 import { Outcome } from '../review/outcome.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
 import { useConnection, useRequest, useTopic } from '../state/host-context.tsx'
+import { channelsOf } from '../state/profiles.ts'
 import { useIndicators } from '../state/use-indicators.ts'
 import { Term } from '../terms/term.tsx'
 
@@ -28,7 +29,17 @@ export function Notices({ job, reviewing, onReview }: { job: Job; reviewing: boo
       <BusesDown job={job} />
       {session && session.visitId === null ? <VisitStart /> : null}
       {indicators.map(({ id, state }) =>
-        state ? <IndicatorNotices key={id} id={id} name={nameOf(job, id)} state={state} reviewing={reviewing} onReview={onReview} /> : null,
+        state ? (
+          <IndicatorNotices
+            key={id}
+            id={id}
+            name={nameOf(job, id)}
+            channels={channelsOf(job, id)}
+            state={state}
+            reviewing={reviewing}
+            onReview={onReview}
+          />
+        ) : null,
       )}
     </div>
   )
@@ -119,12 +130,14 @@ function VisitStart() {
 function IndicatorNotices({
   id,
   name,
+  channels,
   state,
   reviewing,
   onReview,
 }: {
   id: string
   name: string
+  channels: number
   state: IndicatorView
   reviewing: boolean
   onReview: (request: ReviewRequest) => void
@@ -132,7 +145,7 @@ function IndicatorNotices({
   const dismissed = useDismissed()
   return (
     <>
-      {state.openWrite ? <OpenWriteNotice id={id} name={name} state={state} /> : null}
+      {state.openWrite ? <OpenWriteNotice id={id} name={name} channels={channels} state={state} /> : null}
       {state.identity.outcome === 'cannot-tell' ? <Vouch id={id} name={name} state={state} /> : null}
       {state.identity.outcome === 'contradicted' ? (
         <Notice tone="lost">
@@ -148,7 +161,7 @@ function IndicatorNotices({
       ) : null}
       {state.lastWrite && !reviewing && !dismissed.has(JSON.stringify(state.lastWrite)) ? (
         <Notice tone={state.lastWrite.ok ? 'plain' : 'lost'}>
-          <Outcome name={name} result={state.lastWrite} short />
+          <Outcome name={name} result={state.lastWrite} channels={channels} short />
           <span className="button-row">
             {state.lastWrite.ok ? null : (
               <Button onClick={() => onReview({ indicatorIds: [id], purpose: 'before-last-write' })}>Restore…</Button>
@@ -161,7 +174,7 @@ function IndicatorNotices({
   )
 }
 
-function OpenWriteNotice({ id, name, state }: { id: string; name: string; state: IndicatorView }) {
+function OpenWriteNotice({ id, name, channels, state }: { id: string; name: string; channels: number; state: IndicatorView }) {
   const { ask, running, failure } = useRequest('journal.resolve')
   const plain = useSettingText()
   const { openWrite } = state
@@ -172,7 +185,10 @@ function OpenWriteNotice({ id, name, state }: { id: string; name: string; state:
       <span>
         <b>{name}:</b> a write by {openWrite.by} on {dateText(new Date(openWrite.startedAt))} was interrupted; some settings may hold new
         values, some old ones.{' '}
-        {openWrite.wanted.map((d) => `${settingWords(d.key)} ${d.held ? plain(d.held) : 'unknown'} → ${plain(d.intended)}`).join('; ')}.
+        {openWrite.wanted
+          .map((d) => `${settingWords(d.key, channels)} ${d.held ? plain(d.held) : 'unknown'} → ${plain(d.intended)}`)
+          .join('; ')}
+        .
       </span>
       <span className="button-row">
         <Button loading={running} onClick={() => resolve('restore')}>
@@ -186,7 +202,12 @@ function OpenWriteNotice({ id, name, state }: { id: string; name: string; state:
         </Button>
       </span>
       {failure ? (
-        <Outcome name={name} result={failure.kind === 'not-reached' ? { unreached: failure.why } : { ok: false, failure }} short />
+        <Outcome
+          name={name}
+          result={failure.kind === 'not-reached' ? { unreached: failure.why } : { ok: false, failure }}
+          channels={channels}
+          short
+        />
       ) : null}
     </Notice>
   )

@@ -1,4 +1,5 @@
 import { Button } from '@mantine/core'
+import { isKept } from '../../app/profile/kept.ts'
 import { registerKey } from '../../app/profile/schema.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { openDescription } from '../describe/described.ts'
@@ -44,6 +45,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
         left: left?.values[key]?.value,
         intended: point.intended[key],
         differs: differs.has(key),
+        kept: isKept(profile, r),
       }
     })
   const ordered = [

@@ -1,6 +1,7 @@
-import type { ParameterOutcome, WriteFailure } from '../../app/contract/views.ts'
+import type { Difference, ParameterOutcome, WriteFailure } from '../../app/contract/views.ts'
 import { explainWriteCause } from '../../app/contract/write-cause.ts'
 import { placeText } from '../../app/profile/bus-registers.ts'
+import { keptWords, unsavedWords } from '../../app/profile/kept.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
@@ -11,7 +12,18 @@ import type { WriteResult } from './use-reviews.ts'
 const settings = (n: number) => `${n} ${n === 1 ? 'setting' : 'settings'}`
 
 /** How a write ended, per parameter where it did not end well. */
-export function Outcome({ name, result, short = false }: { name: string; result: WriteResult; short?: boolean }) {
+export function Outcome({
+  name,
+  result,
+  channels,
+  short = false,
+}: {
+  name: string
+  result: WriteResult
+  /** Of the indicator. */
+  channels: number
+  short?: boolean
+}) {
   const plain = useSettingText()
   if ('unreached' in result)
     return (
@@ -20,14 +32,13 @@ export function Outcome({ name, result, short = false }: { name: string; result:
       </span>
     )
   if (result.ok) {
-    const { written, alsoMoved, saved, moved } = result.receipt
+    const { written, alsoMoved, unsaved, moved } = result.receipt
     return (
       <div>
         <p>
           <b>
-            {name}: {settings(written.length)} written, read back equal{saved ? ', saved' : ''}.
+            {name}: {settings(written.length)} written, read back equal, {keptWords(result.receipt)}.
           </b>{' '}
-          {saved ? '' : 'Not saved in the indicator: a power cut brings the old values back. '}
           {alsoMoved.length === 0 ? 'No other setting changed.' : ''}
           {moved
             ? moved.when === 'now'
@@ -35,20 +46,21 @@ export function Outcome({ name, result, short = false }: { name: string; result:
               : ` Switch it off and on: it is at ${placeText(moved.to)} then, and still at ${placeText(moved.from)} now.`
             : ''}
         </p>
+        {unsaved.length > 0 ? <p className="attention">{unsavedWords(unsaved, channels, 'after')}</p> : null}
         {alsoMoved.length > 0 ? (
           <p className="attention">
-            Also moved: {alsoMoved.map((d) => `${settingWords(d.key)} ${plain(d.held)} → ${plain(d.intended)}`).join('; ')}
+            Also moved: {alsoMoved.map((d) => `${settingWords(d.key, channels)} ${plain(d.held)} → ${plain(d.intended)}`).join('; ')}
           </p>
         ) : null}
-        {short ? null : <Written list={written} />}
+        {short ? null : <Written list={written} channels={channels} />}
         {short || !result.before ? null : <ReadingsAcrossTable before={result.before} />}
       </div>
     )
   }
-  return <FailedWrite name={name} failure={result.failure} short={short} />
+  return <FailedWrite name={name} failure={result.failure} channels={channels} short={short} />
 }
 
-function Written({ list }: { list: readonly { key: string; held: string | null; intended: string; unit?: string | undefined }[] }) {
+function Written({ list, channels }: { list: readonly Difference[]; channels: number }) {
   const plain = useSettingText()
   return (
     <table className="plain-table outcome-table">
@@ -66,7 +78,7 @@ function Written({ list }: { list: readonly { key: string; held: string | null; 
       <tbody>
         {list.map((d) => (
           <tr key={d.key}>
-            <td>{settingWords(d.key)}</td>
+            <td>{settingWords(d.key, channels)}</td>
             <td className="is-right">
               {plain(d.held)} {d.held === null ? null : <span className="unit">{d.unit}</span>}
             </td>
@@ -86,7 +98,7 @@ const ends: Record<'restored' | 'not-restored' | 'nothing-written', string> = {
   'nothing-written': 'Nothing was written.',
 }
 
-function FailedWrite({ name, failure, short }: { name: string; failure: WriteFailure; short: boolean }) {
+function FailedWrite({ name, failure, channels, short }: { name: string; failure: WriteFailure; channels: number; short: boolean }) {
   const plain = useSettingText()
   if (failure.kind === 'not-allowed')
     return (
@@ -101,10 +113,12 @@ function FailedWrite({ name, failure, short }: { name: string; failure: WriteFai
           <b className="lost">{name}: not written.</b> The indicator no longer holds what was shown; somebody may have used its front panel.
           Review again.
         </p>
-        <p>{failure.changed.map((d) => `${settingWords(d.key)} is now ${plain(d.intended)}, it was ${plain(d.held)}`).join('; ')}</p>
+        <p>
+          {failure.changed.map((d) => `${settingWords(d.key, channels)} is now ${plain(d.intended)}, it was ${plain(d.held)}`).join('; ')}
+        </p>
       </div>
     )
-  const cause = explainWriteCause(failure.because, { setting: (key) => settingWords(key), value: plain })
+  const cause = explainWriteCause(failure.because, { setting: (key) => settingWords(key, channels), value: plain })
   return (
     <div>
       <p>
@@ -114,12 +128,12 @@ function FailedWrite({ name, failure, short }: { name: string; failure: WriteFai
         </b>{' '}
         {cause} <b>{ends[failure.end]}</b> {failure.whereabouts?.advice}
       </p>
-      {short && failure.end !== 'not-restored' ? null : <Parameters list={failure.parameters} />}
+      {short && failure.end !== 'not-restored' ? null : <Parameters list={failure.parameters} channels={channels} />}
     </div>
   )
 }
 
-function Parameters({ list }: { list: readonly ParameterOutcome[] }) {
+function Parameters({ list, channels }: { list: readonly ParameterOutcome[]; channels: number }) {
   const plain = useSettingText()
   if (list.length === 0) return null
   return (
@@ -141,7 +155,7 @@ function Parameters({ list }: { list: readonly ParameterOutcome[] }) {
       <tbody>
         {list.map((p) => (
           <tr key={p.key}>
-            <td>{settingWords(p.key)}</td>
+            <td>{settingWords(p.key, channels)}</td>
             <td className="is-right">{plain(p.wanted)}</td>
             <td className="is-right">{plain(p.before)}</td>
             <td className="is-right">

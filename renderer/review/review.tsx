@@ -9,6 +9,7 @@ import { pressed } from '../frame/key-table.ts'
 import { useStopSending } from '../frame/stop-sending.ts'
 import { useSettingText } from '../parts/setting-text.ts'
 import { useHost, useTopic } from '../state/host-context.tsx'
+import { channelsOf } from '../state/profiles.ts'
 import { inWords } from '../table/choice.ts'
 import { consequenceOf, scalingConsequence } from './consequence.ts'
 import { dismissWrite } from './dismissed.ts'
@@ -197,7 +198,7 @@ function IndicatorReview(props: IndicatorReviewProps) {
       ) : null}
       {state.at === 'ended' ? (
         <div role="status" className="stacked">
-          <Outcome name={name} result={state.result} />
+          <Outcome name={name} result={state.result} channels={channelsOf(job, indicatorId)} />
           <div className="button-row">
             {several ? null : <Button onClick={onClose}>Close</Button>}
             {'ok' in state.result && state.result.ok ? null : <Button onClick={onAgain}>Review again</Button>}
@@ -232,7 +233,7 @@ function Preview({ job, preview, none, children }: { job: Job; preview: WritePre
   const steps = [
     unlocks && !sealed ? 'unlocks the indicator' : null,
     'writes and reads back',
-    saves ? 'saves in the indicator' : null,
+    saves ? 'saves in the indicator' : preview.unsaved.length === 0 ? 'kept at once by the indicator' : null,
     restarts ? 'restarts it' : null,
   ].filter((s) => s !== null)
   if (preview.writes.length === 0)

@@ -9,7 +9,7 @@ import { useDecimalSign } from '../parts/decimal-sign.ts'
 import { Failed } from '../parts/failed.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
 import { useRequest } from '../state/host-context.tsx'
-import { profileOf } from '../state/profiles.ts'
+import { channelsOf } from '../state/profiles.ts'
 
 const named = ({ startedAt, by }: VisitName) => `${dateText(new Date(startedAt))}, ${by}`
 
@@ -53,10 +53,6 @@ export function VisitComparisonView({ job, onClose }: { job: Job; onClose: () =>
 
 function Moved({ job, found }: { job: Job; found: VisitComparison }) {
   const show = useSettingText()
-  const channelsOf = (indicatorId: string) => {
-    const indicator = job.indicators.find((i) => i.id === indicatorId)
-    return (indicator && profileOf(job, indicator.profileId)?.channels) ?? 1
-  }
   return (
     <section className="evidence">
       <h2>Settings</h2>
@@ -74,7 +70,7 @@ function Moved({ job, found }: { job: Job; found: VisitComparison }) {
               ) : (
                 i.moved.map((d) => (
                   <span key={d.key} className="block attention">
-                    {settingWords(d.key, channelsOf(i.indicatorId))}: left {show(d.held)}, found {show(d.intended)} {d.unit}
+                    {settingWords(d.key, channelsOf(job, i.indicatorId))}: left {show(d.held)}, found {show(d.intended)} {d.unit}
                   </span>
                 ))
               )}

@@ -2,12 +2,13 @@ import { Modal } from '@mantine/core'
 import { useEffect, useState } from 'react'
 import type { LogEntry } from '../../app/contract/log-calls.ts'
 import type { Job } from '../../app/job/schema.ts'
+import { unsavedWords } from '../../app/profile/kept.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { clockText, dateText } from '../figures/number-text.ts'
 import { Failed } from '../parts/failed.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
 import { useRequest } from '../state/host-context.tsx'
-import { profileOf } from '../state/profiles.ts'
+import { channelsOf } from '../state/profiles.ts'
 
 const results: Record<LogEntry['result'], string> = {
   written: 'written, read back equal',
@@ -68,8 +69,7 @@ export function WriteLog({ job, pointId, onClose }: { job: Job; pointId: string 
 
 function Entry({ job, entry }: { job: Job; entry: LogEntry }) {
   const show = useSettingText()
-  const indicator = job.indicators.find((i) => i.id === entry.indicatorId)
-  const channels = (indicator && profileOf(job, indicator.profileId)?.channels) ?? 1
+  const channels = channelsOf(job, entry.indicatorId)
   const at = new Date(entry.at)
   const bad = entry.result === 'not-restored' || entry.result === 'open' || entry.result === 'failed'
   return (
@@ -91,6 +91,7 @@ function Entry({ job, entry }: { job: Job; entry: LogEntry }) {
             {v.now === undefined ? null : <span className="attention"> · now {v.now === 'unknown' ? 'unknown' : show(v.now.value)}</span>}
           </span>
         ))}
+        {entry.unsaved.length > 0 ? <span className="block attention">{unsavedWords(entry.unsaved, channels, 'after')}</span> : null}
         {entry.alsoMoved.map((v) => (
           <span key={v.key} className="block attention">
             also moved: {settingWords(v.key, channels)} {show(v.held)} → {show(v.intended)}

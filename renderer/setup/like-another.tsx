@@ -2,7 +2,7 @@ import { NativeSelect, NumberInput, TextInput } from '@mantine/core'
 import { useState } from 'react'
 import type { PointTemplate } from '../../app/contract/import-calls.ts'
 import type { Job } from '../../app/job/schema.ts'
-import { profileOf } from '../state/profiles.ts'
+import { channelsOf } from '../state/profiles.ts'
 import { ImportTrial } from './import-trial.tsx'
 import { useImport } from './use-import.ts'
 
@@ -22,7 +22,7 @@ export function LikeAnother({ job, onDone }: { job: Job; onDone: () => void }) {
     ...(indicatorId ? { onIndicator: { indicatorId, firstChannel } } : {}),
   }
   const trial = useImport(pointId && tagPattern ? { template } : null)
-  const channels = profileOf(job, job.indicators.find((i) => i.id === indicatorId)?.profileId ?? '')?.channels ?? 1
+  const channels = channelsOf(job, indicatorId)
 
   return (
     <>

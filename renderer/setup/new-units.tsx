@@ -7,6 +7,7 @@ import { Failed } from '../parts/failed.tsx'
 import { Shape } from '../parts/quantity.tsx'
 import { Outcome } from '../review/outcome.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
+import { channelsOf } from '../state/profiles.ts'
 
 type Looked = Extract<HostCalls['address.look']['reply'], { ok: true }>['value']
 
@@ -21,13 +22,13 @@ export function NewUnits({ job, bus }: { job: Job; bus: Bus }) {
       </p>
       {here.length === 0 ? <p className="second">No indicator is on this bus yet: add one first.</p> : null}
       {here.map((indicator) => (
-        <NewUnit key={indicator.id} indicator={indicator} />
+        <NewUnit key={indicator.id} job={job} indicator={indicator} />
       ))}
     </section>
   )
 }
 
-function NewUnit({ indicator }: { indicator: Indicator }) {
+function NewUnit({ job, indicator }: { job: Job; indicator: Indicator }) {
   const view = useTopic('indicator', indicator.id)
   const look = useRequest('address.look')
   const give = useRequest('address.give')
@@ -121,6 +122,7 @@ function NewUnit({ indicator }: { indicator: Indicator }) {
         <Outcome
           name={indicator.name}
           result={give.failure.kind === 'not-reached' ? { unreached: give.failure.why } : { ok: false, failure: give.failure }}
+          channels={channelsOf(job, indicator.id)}
         />
       ) : null}
       {given ? (

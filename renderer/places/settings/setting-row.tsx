@@ -8,6 +8,7 @@ import { useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { useIntend } from '../../state/use-intend.ts'
 import { KeepHeld } from './keep-held.tsx'
+import { writeWould } from './write-would.ts'
 
 export type SettingLine = {
   key: string
@@ -18,6 +19,8 @@ export type SettingLine = {
   left: string | null | undefined
   intended: string | undefined
   differs: boolean
+  /** A write outlives a power cut. */
+  kept: boolean
 }
 
 /** One setting: what was found, what is held, what is to be, and what a write would do about it. */
@@ -33,6 +36,7 @@ export function SettingRow({ view, line, withLeft }: { view: PointView; line: Se
       </>
     )
   const name = settingWords(line.key, profile?.channels ?? 1)
+  const would = writeWould(line, show)
   return (
     <tr className={line.differs ? 'differs' : ''}>
       <th scope="row">
@@ -46,13 +50,7 @@ export function SettingRow({ view, line, withLeft }: { view: PointView; line: Se
         <Intended view={view} line={line} name={name} />
       </td>
       <td>
-        {line.differs ? (
-          <span className="attention">
-            {show(line.held ?? 'not read')} becomes {show(line.intended ?? '')}
-          </span>
-        ) : line.intended !== undefined && line.held === undefined ? null : (
-          <span className="second">{line.intended === undefined ? '' : 'nothing, it is held'}</span>
-        )}
+        {would ? <span className={would.attention ? 'attention' : 'second'}>{would.text}</span> : null}
         {line.differs || (line.intended !== undefined && line.held === undefined) ? (
           <KeepHeld view={view} of={line.key} name={name} />
         ) : null}

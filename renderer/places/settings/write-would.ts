@@ -1,0 +1,16 @@
+import type { SettingLine } from './setting-row.tsx'
+
+type Known = Pick<SettingLine, 'found' | 'held' | 'intended' | 'differs' | 'kept'>
+
+/** What a write would do about a setting, or that the last one left it unsaved; nothing where neither is so. */
+export function writeWould(
+  { found, held, intended, differs, kept }: Known,
+  show: (text: string) => string,
+): { text: string; attention: boolean } | undefined {
+  if (differs)
+    return { text: `${show(held ?? 'not read')} becomes ${show(intended ?? '')}${kept ? '' : ', which is not saved'}`, attention: true }
+  if (held === undefined) return undefined
+  const changed = found === undefined ? intended !== undefined : held !== found
+  if (!kept && changed) return { text: 'held, but a write does not save it: a power cut may bring the old value back', attention: true }
+  return intended === undefined ? undefined : { text: 'nothing, it is held', attention: false }
+}
