@@ -223,7 +223,7 @@ function sensorCountOf(row: RowReader): number | undefined {
   )
 }
 
-/** One certificate for each sensor, all with the same values: as many as are counted, else one for each serial number, else one, where a capacity is given. */
+/** One certificate for each sensor, all with the same values: as many as are counted, else one for each serial number, else one, where anything is stated of it. */
 function certificatesOf(row: RowReader, unit: UnitId): Certificate[] {
   const serials = row
     .text('serials')
@@ -240,12 +240,9 @@ function certificatesOf(row: RowReader, unit: UnitId): Certificate[] {
   const ratedOutput = row.quantity('ratedOutput', ['bridge-signal', 'voltage'], 'mV/V')
   const zeroBalance = row.quantity('zeroBalance', ['bridge-signal', 'voltage', 'ratio'], 'mV/V')
   const safeOverloadPercent = row.number('safeOverload')
-  const stated = [ratedOutput, zeroBalance, safeOverloadPercent].some((v) => v !== undefined) || serials.length > 0 || count !== undefined
-  if (!capacity) {
-    if (stated && row.text('capacity') === '') row.wrong('capacity', 'Sensors are given without their capacity.')
-    return []
-  }
-  if (Number(capacity.value) <= 0) row.wrong('capacity', 'The capacity must be above nought.')
+  const stated = [capacity, ratedOutput, zeroBalance, safeOverloadPercent, count].some((v) => v !== undefined) || serials.length > 0
+  if (!stated) return []
+  if (capacity && Number(capacity.value) <= 0) row.wrong('capacity', 'The capacity must be above nought.')
   if (ratedOutput && Number(ratedOutput.value) === 0) row.wrong('ratedOutput', 'The rated output must not be nought.')
   return Array.from({ length: count ?? Math.max(1, serials.length) }, (_, i) =>
     certificate.parse(

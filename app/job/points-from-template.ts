@@ -3,7 +3,8 @@ import { isScaling } from '../profile/scaling-registers.ts'
 import type { ImportContext, Imported } from './import-points.ts'
 import { intendedAfter } from './intended.ts'
 import { pointClash } from './point-rules.ts'
-import type { Certificate, Point } from './schema.ts'
+import type { Point } from './schema.ts'
+import { ofTheModel } from './sensors.ts'
 
 /**
  * Many points like one. What is common to a model of sensor is taken over (capacity, overload, excitation, resistances); what a certificate states
@@ -48,11 +49,6 @@ function copyOf(template: Point, id: string, tag: string, place: Place | undefin
     intended: withoutScaling(template.intended),
   }
   return place ? { ...copy, intended: intendedAfter(template, copy, profileOf) } : copy
-}
-
-function ofTheModel(certificate: Certificate): Certificate {
-  const { ratedOutput: _output, zeroBalance: _zero, table: _table, certifiedAt: _at, ...model } = certificate
-  return { ...model, number: '', date: '', serial: '' }
 }
 
 /** Scaling values belong to the template's own sensors and stay behind. */

@@ -52,7 +52,7 @@ export const certificate = z.strictObject({
   number: text,
   date: text,
   serial: text,
-  capacity: quantityText,
+  capacity: quantityText.optional(),
   ratedOutput: quantityText.optional(),
   zeroBalance: quantityText.optional(),
   inputResistance: quantityText.optional(),

@@ -9,7 +9,7 @@ import { type UnitId, units } from '../quantity/units.ts'
 import { fail, ok, type Result } from '../result.ts'
 import { sentence } from '../sentence.ts'
 import { type AlwaysOn, alwaysOn } from './always-on.ts'
-import { capacityHere } from './gravity-ratio.ts'
+import { loadHere } from './gravity-ratio.ts'
 import type { ScalingFailure, ScalingWarning } from './scaling-failure.ts'
 
 /** The exact line of a measuring point: signal = zeroSignal + slope x load. Signals in mV/V, loads in `unit`. */
@@ -101,6 +101,7 @@ type Sensor = { label: string; ratedOutput: Exact; zeroBalance: Exact | undefine
 
 function sensorOf(certificate: Certificate, index: number, point: Point): Result<Sensor, ScalingFailure> {
   const label = labelOf(certificate, index)
+  if (!certificate.capacity) return fail({ kind: 'capacity-missing', certificate: label })
   const ratedOutput = ratedOutputOf(certificate, label)
   if (!ratedOutput.ok) return ratedOutput
   if (exact(certificate.capacity.value).lte(zero))
@@ -112,7 +113,7 @@ function sensorOf(certificate: Certificate, index: number, point: Point): Result
     })
   const zeroBalance = zeroBalanceOf(certificate, ratedOutput.value, label)
   if (!zeroBalance.ok) return zeroBalance
-  const capacity = capacityHere(certificate, label, point)
+  const capacity = loadHere(certificate.capacity, certificate, label, point)
   if (!capacity.ok) return capacity
   return ok({
     label,

@@ -47,11 +47,12 @@ function through(
 }
 
 /**
- * Load, in the point's unit and here, that brings a sensor to its capacity.
- * A capacity in mass units stands for the force of that mass at the certificate's gravity; a mass at the point weighs what gravity here makes of it.
+ * Load, in the point's unit and here, that is to a sensor what its certificate calls `stated`: its capacity, or a load of its table.
+ * One in mass units stands for the force of that mass at the certificate's gravity; a mass at the point weighs what gravity here makes of it.
  * Where one of the two gravities is not stated and both units are of mass, they are taken as equal and `assumed` says so.
  */
-export function capacityHere(
+export function loadHere(
+  stated: QuantityText,
   certificate: Certificate,
   label: string,
   point: Point,
@@ -59,8 +60,8 @@ export function capacityHere(
   const [here, there] = [gravityHere(point), gravityStated(certificate.gravity, 'certificate')]
   if (!here.ok) return here
   if (!there.ok) return there
-  const { unit } = certificate.capacity
-  const value = exact(certificate.capacity.value)
+  const { unit } = stated
+  const value = exact(stated.value)
   const [from, to] = [dimensionOf(unit), dimensionOf(point.unit)]
   if (from === 'mass' && to === 'mass') {
     const load = through(value, unit, 'capacity', point.unit, undefined, 'here', label)

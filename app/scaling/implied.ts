@@ -85,7 +85,7 @@ export function impliedByHeld(point: Point, profile: Profile, held: SettingsImag
   const sensitivity = slope.value.mul(scaling.value.line.capacityLoad).div(scaling.value.line.leadsLeave)
   const ratio = sensitivity.div(certified)
   const { certificates } = point.sensors
-  const own = [...new Set([point.unit, ...certificates.map((c) => c.capacity.unit)])]
+  const own = [...new Set([point.unit, ...certificates.flatMap((c) => (c.capacity ? [c.capacity.unit] : []))])]
   const suspicions = suspect(ratio, usualSlips(own, certificates.length))
   const differencePercent = ratio.sub(one).mul(exact('100'))
   return ok({

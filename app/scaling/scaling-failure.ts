@@ -10,6 +10,7 @@ export type ScalingFailure =
       value: string
       certificate?: string
     }
+  | { kind: 'capacity-missing'; certificate: string }
   | { kind: 'rated-output-missing'; certificate: string }
   | { kind: 'rated-output-absurd'; certificate: string; value: string }
   /** Output in mV without the excitation at which it was certified. */
@@ -42,6 +43,8 @@ export function explainScalingFailure(f: ScalingFailure): string {
       return 'No sensor is entered. Enter capacity and rated output from its certificate.'
     case 'not-above-nought':
       return `The ${f.what}${of(f.certificate)} is ${f.value}; it has to be above nought.${f.what === 'rated output' ? ' If the signal falls with load, the signal leads are swapped: correct the wiring, not the certificate.' : ''}`
+    case 'capacity-missing':
+      return `The capacity of ${f.certificate} is not stated. Enter it from the certificate, e.g. 500 kg.`
     case 'rated-output-missing':
       return `The rated output of ${f.certificate} is not stated. Enter it from the certificate, e.g. 2.0010 mV/V.`
     case 'rated-output-absurd':
@@ -80,6 +83,45 @@ export function explainScalingFailure(f: ScalingFailure): string {
       return 'The counts of this indicator hang on its input range, which is not known. Choose the range, or measure the excitation where ranges are in mV.'
     case 'no-span-left':
       return `With the digits of ${f.register}, signal at zero and at maximum load are the same. This indicator cannot resolve this load.`
+  }
+}
+
+/** The same in few words, for a table and a list. */
+export function unscaledInBrief(f: ScalingFailure): string {
+  switch (f.kind) {
+    case 'no-certificate':
+      return 'no certificate'
+    case 'not-above-nought':
+      return `${f.what} ${f.value}`
+    case 'capacity-missing':
+      return 'capacity not stated'
+    case 'rated-output-missing':
+      return 'rated output not stated'
+    case 'rated-output-absurd':
+      return `rated output ${f.value} mV/V`
+    case 'excitation-of-certificate-missing':
+      return 'certified excitation not stated'
+    case 'wrong-unit':
+    case 'unit-of-another-kind':
+      return `${f.what} in ${units[f.unit].symbol}`
+    case 'gravity-needed':
+      return f.whose === 'here' ? 'gravity here not stated' : 'certificate’s gravity not stated'
+    case 'gravity-absurd':
+      return `gravity ${f.value} m/s²`
+    case 'excitation-not-measured':
+      return 'excitation not measured'
+    case 'source-incomplete':
+      return 'scaling source not complete'
+    case 'model-not-computed':
+    case 'register-missing':
+    case 'decimals-unknown':
+    case 'unit-not-offered':
+    case 'interval-not-held':
+    case 'not-accepted':
+    case 'signal-beyond-input':
+    case 'input-range-unknown':
+    case 'no-span-left':
+      return 'no scaling values'
   }
 }
 

@@ -105,7 +105,8 @@ function fromTemplate(host: Host, { job, like, tags, first, count, on, firstChan
 
 function sensorsOf({ sensors: { certificates } }: Reply['points'][number]): string {
   const [first] = certificates
-  return first ? `${certificates.length} × ${first.capacity.value} ${units[first.capacity.unit].symbol}` : 'no sensors stated'
+  if (!first) return 'no sensors stated'
+  return `${certificates.length} × ${first.capacity ? `${first.capacity.value} ${units[first.capacity.unit].symbol}` : 'capacity not stated'}`
 }
 
 function endOf({ added, points, errors, columns }: Reply, dryRun: boolean): CommandEnd {

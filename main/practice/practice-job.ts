@@ -1,6 +1,11 @@
 import type { Certificate, Job, Point } from '../../app/job/schema.ts'
 
-type Stated = { serial: string; capacity: [string, Certificate['capacity']['unit']]; ratedOutput: string; zeroBalance?: string }
+type Stated = {
+  serial: string
+  capacity: [string, NonNullable<Certificate['capacity']>['unit']]
+  ratedOutput: string
+  zeroBalance?: string
+}
 
 export const certificate = ({ serial, capacity: [value, unit], ratedOutput, zeroBalance = '0.010' }: Stated): Certificate => ({
   number: `C-${serial}`,

@@ -61,6 +61,7 @@ const instant = (iso: string) => `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`
 function pointFacts(job: Job, point: Point, model: string | undefined, unitAddress: number | undefined): [string, string][] {
   const say = (value: string) => formatQuantity(value, point.unit, job.decimalSign)
   const { certificates } = point.sensors
+  const capacity = certificates[0]?.capacity
   return [
     [appliedWords(point).maximumName, say(point.maximumLoad)],
     ['Scale interval d', say(point.scaleInterval)],
@@ -70,7 +71,7 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
       'Sensors',
       certificates.length === 0
         ? 'no certificate'
-        : `${certificates.length} × ${formatQuantity(certificates[0]?.capacity.value ?? '', certificates[0]?.capacity.unit ?? point.unit, job.decimalSign)}`,
+        : `${certificates.length} × ${capacity ? formatQuantity(capacity.value, capacity.unit, job.decimalSign) : 'capacity not stated'}`,
     ],
     [
       'Certificates',

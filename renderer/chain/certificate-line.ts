@@ -2,17 +2,27 @@ import type { Point } from '../../app/job/schema.ts'
 import type { Result } from '../../app/result.ts'
 import { type CertificateScaling, lineFromCertificates } from '../../app/scaling/certificate-scaling.ts'
 import type { ScalingFailure } from '../../app/scaling/scaling-failure.ts'
+import { pointLine } from '../../app/scaling/sources/line-sources.ts'
 
-const computed = new WeakMap<Point, Result<CertificateScaling, ScalingFailure>>()
+type Line = Result<CertificateScaling, ScalingFailure>
 
-/** The exact line by the certificates, computed once for each state of a point. */
-export function certificateLine(point: Point): Result<CertificateScaling, ScalingFailure> {
-  const known = computed.get(point)
-  if (known) return known
-  const fresh = lineFromCertificates(point)
-  computed.set(point, fresh)
-  return fresh
+/** Computed once for each state of a point. */
+function once(compute: (point: Point) => Line): (point: Point) => Line {
+  const computed = new WeakMap<Point, Line>()
+  return (point) => {
+    const known = computed.get(point)
+    if (known) return known
+    const fresh = compute(point)
+    computed.set(point, fresh)
+    return fresh
+  }
 }
+
+/** The exact line by the certificates. */
+export const certificateLine = once(lineFromCertificates)
+
+/** The exact line by what the point is scaled from. */
+export const ownLine = once(pointLine)
 
 /** Mean rated output of the point's sensors in mV/V; undefined where the certificates do not say enough. */
 export function meanRatedOutput(point: Point): number | undefined {

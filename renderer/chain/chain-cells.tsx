@@ -5,13 +5,14 @@ import { toDecimal } from '../../app/quantity/exact.ts'
 import { type DecimalSign, plusMinus } from '../../app/quantity/format.ts'
 import { units } from '../../app/quantity/units.ts'
 import { alwaysOn } from '../../app/scaling/always-on.ts'
+import { unscaledInBrief } from '../../app/scaling/scaling-failure.ts'
 import { briefly } from '../figures/explain.ts'
 import { clockText, dateText, decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
 import { InDoubt } from '../parts/in-doubt.tsx'
 import { NotMeasured, Quantity, Shape } from '../parts/quantity.tsx'
 import { type PlaceId, placeIds } from '../places/place-ids.ts'
 import { ownDifferences, type PointView } from '../state/point-view.ts'
-import { certifiedSignalPerLoad, meanRatedOutput } from './certificate-line.ts'
+import { certifiedSignalPerLoad, meanRatedOutput, ownLine } from './certificate-line.ts'
 import { heldExcitation, heldRange, heldSlope } from './held-line.ts'
 import { implied } from './implied-by-held.ts'
 import { intendedScalingDoubt } from './intended-scaling-doubt.ts'
@@ -51,23 +52,25 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     const { certificates } = point.sensors
     const [first] = certificates
     const mean = meanRatedOutput(point)
-    if (!first) return { most: 'no certificate', detail: 'nothing to scale by', tone: 'attention', phrase: 'no certificate' }
+    const line = ownLine(point)
+    const wrong = line.ok ? {} : { tone: 'attention' as const, phrase: unscaledInBrief(line.failure) }
+    if (!first) return { most: 'no certificate', detail: line.ok ? 'scaled otherwise' : 'nothing to scale by', tone: 'plain', ...wrong }
     const decimals = first.ratedOutput ? decimalsOf(first.ratedOutput.value) : 4
+    const [count, size] = [certificates.length, first.capacity]
     return {
-      most: (
+      most: size ? (
         <>
-          {certificates.length > 1 ? `${certificates.length} × ` : ''}
-          {numberText(first.capacity.value, job.decimalSign)} <span className="unit">{first.capacity.unit}</span>
+          {count > 1 ? `${count} × ` : ''}
+          {numberText(size.value, job.decimalSign)} <span className="unit">{units[size.unit].symbol}</span>
           {mean === undefined ? '' : ` · ${fixedText(mean, decimals, job.decimalSign)}`}
         </>
+      ) : (
+        sensorsInWords(count)
       ),
       detail:
-        certificates.length > 1
-          ? `${certificates.length} certificates`
-          : first.number
-            ? `certificate ${first.number}`
-            : 'certificate, no number',
+        wrong.phrase ?? (count > 1 ? `${count} certificates` : first.number ? `certificate ${first.number}` : 'certificate, no number'),
       tone: 'plain',
+      ...wrong,
     }
   },
 
@@ -286,6 +289,8 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     return { most: `not judged${size}`, detail, tone: 'plain' }
   },
 }
+
+const sensorsInWords = (count: number) => (count === 1 ? 'one sensor' : `${count} sensors`)
 
 const senseWords = { indicator: 'at the indicator', 'junction-box': 'in box', sensor: 'at sensor' } as const
 

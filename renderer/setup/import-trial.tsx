@@ -125,7 +125,9 @@ function TrialRow({ job, point }: { job: Job; point: Point }) {
         {numberText(point.scaleInterval, job.decimalSign)} <span className="unit">{symbol}</span>
       </td>
       <td>
-        {first ? `${certificates.length} × ${numberText(first.capacity.value, job.decimalSign)} ${units[first.capacity.unit].symbol}` : '–'}
+        {first
+          ? `${certificates.length} × ${first.capacity ? `${numberText(first.capacity.value, job.decimalSign)} ${units[first.capacity.unit].symbol}` : 'capacity not stated'}`
+          : '–'}
       </td>
     </tr>
   )

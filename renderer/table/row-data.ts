@@ -59,7 +59,9 @@ function sortValues(view: PointView): RowData['sortBy'] {
   const { reading } = readingState(view)
   return {
     load: inBase(point.maximumLoad, point.unit),
-    sensors: certificate ? inBase(certificate.capacity.value, certificate.capacity.unit, point.sensors.certificates.length) : nothing,
+    sensors: certificate?.capacity
+      ? inBase(certificate.capacity.value, certificate.capacity.unit, point.sensors.certificates.length)
+      : nothing,
     wiring: plain(point.wiring.wires),
     input: plain(signalState(view)?.value),
     scaling: plain(implied(view)?.differencePercent.abs().valueOf()),

@@ -4,17 +4,18 @@ import { type Exact, exact, zero } from '../../quantity/exact.ts'
 import { fail, ok, type Result } from '../../result.ts'
 import { type CurvePoint, inBridgeSignal, type LineScaling, labelOf, lineFromCertificates } from '../certificate-scaling.ts'
 import { signalOnCurve } from '../curve.ts'
-import { capacityHere } from '../gravity-ratio.ts'
+import { loadHere } from '../gravity-ratio.ts'
 import type { ScalingFailure, ScalingWarning } from '../scaling-failure.ts'
 
 /** Rows of one sensor, by load as part of its capacity; rising. */
 function rowsOf(certificate: Certificate, index: number, point: Point): Result<CurvePoint[], ScalingFailure> {
   const label = labelOf(certificate, index)
-  const capacity = capacityHere(certificate, label, point)
+  if (!certificate.capacity) return fail({ kind: 'capacity-missing', certificate: label })
+  const capacity = loadHere(certificate.capacity, certificate, label, point)
   if (!capacity.ok) return capacity
   const rows: CurvePoint[] = []
   for (const row of certificate.table ?? []) {
-    const load = capacityHere({ ...certificate, capacity: row.load }, label, point)
+    const load = loadHere(row.load, certificate, label, point)
     if (!load.ok) return load
     const signal = inBridgeSignal(exact(row.output.value), row.output.unit, certificate, label, 'output of the table')
     if (!signal.ok) return signal

@@ -1,5 +1,6 @@
 import type { Point } from '../../job/schema.ts'
-import type { Exact } from '../../quantity/exact.ts'
+import { quantityIn } from '../../quantity/convert.ts'
+import { type Exact, zero } from '../../quantity/exact.ts'
 import type { Result } from '../../result.ts'
 import { type LineScaling, lineFromCertificates } from '../certificate-scaling.ts'
 import type { ScalingFailure } from '../scaling-failure.ts'
@@ -16,4 +17,10 @@ export const lineSources: Record<NonNullable<Point['scalingFrom']>, LineSource> 
   'certificate-table': lineFromTables,
   'measured-loads': lineFromLoads,
   shunt: lineFromShunt,
+}
+
+/** The line of a point by the source that it is scaled from, with the excitation measured at it. */
+export function pointLine(point: Point): Result<LineScaling, ScalingFailure> {
+  const volts = point.measured.excitation && quantityIn(point.measured.excitation, 'V')
+  return lineSources[point.scalingFrom ?? 'certificate'](point, volts?.ok && volts.value.gt(zero) ? volts.value : undefined)
 }

@@ -27,8 +27,8 @@ export function CertificateSide({ view, proposal }: { view: PointView; proposal:
       <h2>What the certificates say</h2>
       <Facts>
         <Fact label="Sensors">
-          {certificates.length} × {first ? numberText(first.capacity.value, sign) : '–'}{' '}
-          <span className="unit">{first ? units[first.capacity.unit].symbol : ''}</span>
+          {certificates.length} × {first?.capacity ? numberText(first.capacity.value, sign) : '–'}{' '}
+          <span className="unit">{first?.capacity ? units[first.capacity.unit].symbol : ''}</span>
         </Fact>
         <Fact label={<Term of="rated output">Rated outputs</Term>}>{outputs.join(', ')}</Fact>
         <Fact label="Mean">

@@ -23,13 +23,14 @@ export function CalibrationPaste({ view }: { view: PointView }) {
   const index = Math.min(chosen, certificates.length - 1)
   const certificate = certificates[index]
   if (!certificate) return null
+  const capacityUnit = certificate.capacity?.unit ?? point.unit
   const keep = (table: CalibrationRow[] | undefined) => {
     const { table: _before, ...rest } = certificate
     const next = table ? { ...rest, table } : rest
     put({ sensors: { ...point.sensors, certificates: certificates.map((c, i) => (i === index ? next : c)) } })
     setText('')
   }
-  const pasted = text.trim() === '' ? null : calibrationTable(text, { decimalSign: sign, capacityUnit: certificate.capacity.unit })
+  const pasted = text.trim() === '' ? null : calibrationTable(text, { decimalSign: sign, capacityUnit })
   return (
     <section className="group" aria-label="Calibration table to paste">
       {certificates.length > 1 ? (
@@ -73,7 +74,7 @@ export function CalibrationPaste({ view }: { view: PointView }) {
         <span className="second small">
           {pasted && pasted.problems.length > 0
             ? `not yet: ${pasted.problems.length === 1 ? 'one row is' : `${pasted.problems.length} rows are`} wrong; mend it above`
-            : `${units[certificate.capacity.unit].symbol} and mV/V where no unit is given; decimal sign "${sign}"`}
+            : `${units[capacityUnit].symbol} and mV/V where no unit is given; decimal sign "${sign}"`}
         </span>
       </div>
       <Failed of={failure} />

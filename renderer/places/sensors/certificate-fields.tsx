@@ -96,9 +96,10 @@ export function CertificateFields({ view, alike }: { view: PointView; alike: boo
                 label={`Capacity, ${name(i)}`}
                 value={c.capacity}
                 dimensions={loads}
-                unit={c.capacity.unit}
+                unit={c.capacity?.unit ?? point.unit}
                 edit={edit}
                 change={(capacity) => at(i, (old) => ({ ...old, capacity }))}
+                clear={() => at(i, (old) => without(old, 'capacity'))}
               />
             </td>
           ))}

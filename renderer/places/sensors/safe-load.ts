@@ -15,7 +15,7 @@ export type SafeLoad = {
 /** How far the sensors of a point may be loaded by their certificates; undefined where one does not state it. */
 export function safeLoadOf(certificates: readonly Certificate[]): SafeLoad | undefined {
   const [first, ...rest] = certificates.flatMap(({ capacity, safeOverloadPercent }) => {
-    if (!safeOverloadPercent) return []
+    if (!safeOverloadPercent || !capacity) return []
     const share = exact(safeOverloadPercent).div(exact('100'))
     const bears = exact(capacity.value).mul(share)
     return [{ percent: Number(safeOverloadPercent), bears, inBase: toBase(bears, capacity.unit).valueOf(), capacity }]
@@ -24,7 +24,7 @@ export function safeLoadOf(certificates: readonly Certificate[]): SafeLoad | und
   const weakest = rest
     .filter((s) => dimensionOf(s.capacity.unit) === dimensionOf(first.capacity.unit))
     .reduce((a, b) => (b.inBase < a.inBase ? b : a), first)
-  const alike = certificates.every(({ capacity }) =>
+  const alike = [first, ...rest].every(({ capacity }) =>
     toBase(exact(capacity.value), capacity.unit).equals(toBase(exact(first.capacity.value), first.capacity.unit)),
   )
   return {

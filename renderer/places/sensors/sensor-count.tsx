@@ -1,26 +1,11 @@
 import { Button } from '@mantine/core'
-import type { Certificate, Point } from '../../../app/job/schema.ts'
-import { mostSensors } from '../../../app/job/sensors.ts'
+import { mostSensors, resized } from '../../../app/job/sensors.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { NumberField } from '../../parts/edit-field.tsx'
 import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice, usePointEdit } from '../../state/use-point-edit.ts'
 import { Term } from '../../terms/term.tsx'
-
-/** A sensor more is of the model of the last one: what its own certificate states is left open. */
-function oneMore(point: Point): Certificate {
-  const last = point.sensors.certificates.at(-1)
-  if (!last) return { number: '', date: '', serial: '', capacity: { value: point.maximumLoad, unit: point.unit }, gravity: 'not-stated' }
-  const { table: _table, ...model } = last
-  return { ...model, number: '', date: '', serial: '' }
-}
-
-function resized(point: Point, count: number): Certificate[] {
-  const { certificates } = point.sensors
-  if (count <= certificates.length) return certificates.slice(0, count)
-  return [...certificates, ...Array.from({ length: count - certificates.length }, () => oneMore(point))]
-}
 
 /** How many sensors lie in parallel, whether they are told alike or each by itself, and whether the box is trimmed. */
 export function SensorCount({ view, alike, onAlike }: { view: PointView; alike: boolean; onAlike: (alike: boolean) => void }) {
@@ -39,9 +24,9 @@ export function SensorCount({ view, alike, onAlike }: { view: PointView; alike: 
         change={(typed) => {
           const wanted = Number(typed)
           const fits = Number.isInteger(wanted) && wanted >= 0 && wanted <= mostSensors
-          return fits ? { sensors: { ...point.sensors, certificates: resized(point, wanted) } } : {}
+          return fits ? { sensors: { ...point.sensors, certificates: resized(certificates, wanted) } } : {}
         }}
-        beside={`0 to ${mostSensors}; one more is taken to be of the same model`}
+        beside={`0 to ${mostSensors}; one more is of the same model, its own outputs not stated`}
       />
       {several ? (
         <>

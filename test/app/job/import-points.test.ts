@@ -147,7 +147,6 @@ describe('points from a sheet', () => {
     ['Pressure', 'sealed', 'none of gauge'],
     ['Indicator', 'Panel Z', 'The job has: Panel A'],
     ['Share', '0', 'above nought'],
-    ['Serials', '401', 'without their capacity'],
     ['Capacity', '0 kg', 'above nought'],
     ['Unit', 'furlong', 'no unit of load'],
     ['Gravity', '9.81 kg', 'unit of mass'],
@@ -165,7 +164,7 @@ describe('points from a sheet', () => {
     const { points, errors, columns } = importPoints(rows, context())
     expect(errors).toEqual([])
     expect(columns[4]?.field).toBe('sensorCount')
-    expect(points.map((p) => p.sensors.certificates.map((c) => [c.serial, c.capacity.value]))).toEqual([
+    expect(points.map((p) => p.sensors.certificates.map((c) => [c.serial, c.capacity?.value]))).toEqual([
       [
         ['', '1000'],
         ['', '1000'],
@@ -176,6 +175,26 @@ describe('points from a sheet', () => {
         ['401', '1000'],
         ['402', '1000'],
       ],
+    ])
+  })
+
+  it('leaves not stated what a row does not state of its sensors', () => {
+    const rows = [
+      [...heading, 'Cells', 'Serial', 'Capacity'],
+      ['WT-1', '', '3000 kg', '1', '2', '', ''],
+      ['WT-2', '', '3000 kg', '1', '', '401', ''],
+      ['WT-3', '', '3000 kg', '1', '', '', ''],
+    ]
+    const { points, errors } = importPoints(rows, context())
+    const nothing = { number: '', date: '', gravity: 'not-stated' }
+    expect(errors).toEqual([])
+    expect(points.map((p) => p.sensors.certificates)).toEqual([
+      [
+        { ...nothing, serial: '' },
+        { ...nothing, serial: '' },
+      ],
+      [{ ...nothing, serial: '401' }],
+      [],
     ])
   })
 
