@@ -55,8 +55,14 @@ export function explainBusFailure(failure: BusFailure): string {
     case 'stopped':
       return 'Sending is stopped. Nothing was sent.'
     case 'other-master':
-      return `Another master is sending on this bus (${failure.bytes}). Sending has halted; disconnect one of the two.`
+      return `Another master is sending on this bus: it asks ${askedText(failure.bytes)}. Sending has halted; disconnect one of the two.`
     case 'set-aside':
       return `The indicator has not answered and is set aside; it is tried again in ${Math.ceil(failure.nextProbeInMs / 1000)} s.`
   }
+}
+
+/** Whom a request asks, and how. Source: MODBUS over Serial Line V1.02, 2.2: address 0 is everybody. */
+function askedText(bytes: string): string {
+  const [unit = 0, code = 0] = bytes.split(' ').map((byte) => Number.parseInt(byte, 16))
+  return `${unit === 0 ? 'all units' : `unit ${unit}`} with function ${code}`
 }

@@ -10,6 +10,8 @@ export const busView = z.strictObject({
   why: z.string().optional(),
   /** Down, and opened again by itself as soon as that is possible. */
   reopens: z.literal(true).optional(),
+  /** The last request of another master, monotonic ms; `again` where it came while the line was listened to anew. Gone once it was not heard. */
+  otherMaster: z.strictObject({ at: z.number(), again: z.boolean() }).optional(),
   answering: z.int(),
   silent: z.int(),
   /** Median time from request to the last byte of the answer; absent until measured. */

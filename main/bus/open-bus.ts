@@ -86,6 +86,7 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
     }
   }
 
+  let otherMaster: BusView['otherMaster']
   let cancelListen: (() => void) | undefined
   const listenFirst = () => {
     const before = cancelListen
@@ -98,7 +99,10 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
         release()
         changed()
       }
-      const cancel = clock.after(listenMs, end)
+      const cancel = clock.after(listenMs, () => {
+        if (!scheduler.halted()) otherMaster = undefined
+        end()
+      })
       cancelListen = end
     }
     before?.()
@@ -107,6 +111,7 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
 
   const listening = createListening((frame) => {
     if (scheduler.halted()?.kind === 'other-master') return
+    otherMaster = { at: clock.now(), again: otherMaster !== undefined && cancelListen !== undefined }
     scheduler.halt({ kind: 'other-master', bytes: hex(frame) })
     changed()
   })
@@ -147,7 +152,11 @@ export function runBus(link: Link, clock: BusClock, listenMs: number): OpenBus {
     },
     view() {
       const noticed = remarks.list()
-      const figures = { ...scheduler.figures(), ...(noticed.length > 0 ? { remarks: noticed } : {}) }
+      const figures = {
+        ...scheduler.figures(),
+        ...(otherMaster ? { otherMaster } : {}),
+        ...(noticed.length > 0 ? { remarks: noticed } : {}),
+      }
       const halted = scheduler.halted()
       if (link.state.kind === 'down') return { state: 'down', why: link.state.why, reopens: true, ...figures }
       if (link.state.kind === 'closed') return { state: 'closed', ...figures }

@@ -9,6 +9,7 @@ import { useSettingText } from '../parts/setting-text.ts'
 import { dismissWrite, useDismissed } from '../review/dismissed.ts'
 import { Outcome } from '../review/outcome.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
+import { heardText } from '../setup/bus-words.ts'
 import { useConnection, useRequest, useTopic } from '../state/host-context.tsx'
 import { channelsOf } from '../state/profiles.ts'
 import { useIndicators } from '../state/use-indicators.ts'
@@ -79,15 +80,19 @@ function BusesDown({ job }: { job: Job }) {
 
 function BusDown({ busId, name }: { busId: string; name: string }) {
   const state = useTopic('bus', busId)
-  const stopped = useTopic('session')?.stopped ?? false
+  const session = useTopic('session')
   const { ask, running, failure } = useRequest('bus.open')
-  if (!state || stopped || (state.state !== 'down' && state.state !== 'halted' && state.state !== 'closed')) return null
+  const heard = state && session ? heardText(state, session.anchor) : null
+  const isUsable = state?.state === 'open' || state?.state === 'opening' || (state?.state === 'listening' && !heard)
+  if (!state || session?.stopped || isUsable) return null
   return (
     <Notice tone={state.state === 'closed' ? 'plain' : 'lost'}>
       <span>
-        <b>{name}</b> is {state.state}. {state.why}
+        <b>{name}</b>
+        {state.state === 'listening' ? ': ' : ` is ${state.state}. `}
+        {state.why} {heard}
       </span>
-      {state.reopens ? null : (
+      {state.reopens || state.state === 'listening' ? null : (
         <Button loading={running} onClick={() => void ask({ busId })}>
           {state.state === 'halted' ? `Listen again, then send on ${name}` : `Open ${name}`}
         </Button>

@@ -3,7 +3,7 @@ import type { Bus, Job } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
-import { answerText, busStateWords, isSerial, rateText, wayText } from './bus-words.ts'
+import { answerText, busStateWords, heardText, isSerial, rateText, wayText } from './bus-words.ts'
 import type { Work } from './bus-work.ts'
 
 /** One bus: how it is reached, how it is, what it gives, and what can be done with it. */
@@ -11,7 +11,9 @@ export function BusRow({ job, bus, onWork, onRemove }: { job: Job; bus: Bus; onW
   const view = useTopic('bus', bus.id)
   const opening = useRequest('bus.open')
   const closing = useRequest('bus.close')
-  const stopped = useTopic('session')?.stopped ?? false
+  const session = useTopic('session')
+  const stopped = session?.stopped ?? false
+  const heard = view && session ? heardText(view, session.anchor) : null
   const isOpen = view !== undefined && view.state !== 'closed' && view.state !== 'down'
   const onIt = job.indicators.filter((i) => i.busId === bus.id).length
   const failure = opening.failure ?? closing.failure
@@ -27,7 +29,12 @@ export function BusRow({ job, bus, onWork, onRemove }: { job: Job; bus: Bus; onW
           {bad ? <Shape kind="square" /> : null}
           {stopped ? 'stopped' : view ? busStateWords[view.state] : 'closed'}
         </span>
-        {view?.why ? <span className="second"> {view.why}</span> : null}
+        {view?.why || heard ? (
+          <span className="second">
+            {' '}
+            {view?.why} {heard}
+          </span>
+        ) : null}
         {view?.remarks?.map((remark) => (
           <div key={remark} className="attention">
             {remark}

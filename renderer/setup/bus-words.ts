@@ -2,7 +2,7 @@ import type { BusView } from '../../app/contract/views.ts'
 import type { Bus } from '../../app/job/schema.ts'
 import type { SerialFormat } from '../../app/profile/schema.ts'
 import type { DecimalSign } from '../../app/quantity/format.ts'
-import { fixedText } from '../figures/number-text.ts'
+import { clockText, fixedText } from '../figures/number-text.ts'
 
 export const busStateWords: Record<BusView['state'], string> = {
   closed: 'closed',
@@ -11,6 +11,14 @@ export const busStateWords: Record<BusView['state'], string> = {
   open: 'open',
   down: 'down',
   halted: 'halted',
+}
+
+/** When another master was last heard; asked again, that it still is. `anchor` is the UTC instant of monotonic zero. */
+export function heardText({ state, otherMaster }: BusView, anchor: string): string | null {
+  if (!otherMaster) return null
+  const at = clockText(new Date(Date.parse(anchor) + otherMaster.at))
+  if (state === 'listening') return `Listening before anything is sent; another master was heard at ${at}.`
+  return otherMaster.again ? `Listened again: it was still heard at ${at}; sending stays halted.` : `It was heard at ${at}.`
 }
 
 export const formatText = ({ baud, parity, stopBits }: SerialFormat) => `${baud} ${parity} ${stopBits}`

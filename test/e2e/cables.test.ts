@@ -96,6 +96,8 @@ describePeers(['chromium'], 'cables pulled and another master, at the practice b
     await page.keyboard.press('Escape')
     await dialog.waitFor({ state: 'detached' })
 
+    await button('Listen again, then send on Practice line').click()
+    await page.getByText(/Listened again: it was still heard at \d\d:\d\d:\d\d; sending stays halted/).waitFor()
     await button('End the other master').click()
     await button('Listen again, then send on Practice line').click()
     await place(page, 'Input')

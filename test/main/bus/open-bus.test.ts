@@ -105,6 +105,25 @@ describe('another master that polls seldom', () => {
     line.receive(foreign)
     expect(bus.view().state).toBe('halted')
   })
+
+  it('is told with the time of its last request, and whether that came while listening again', async () => {
+    const heard = () => bus.view().otherMaster
+    line.receive(foreign)
+    expect(heard()).toEqual({ at: clock.now(), again: false })
+    expect(bus.view().why).toContain('it asks unit 5 with function 3.')
+    for (const listensForMs of [40, 1900]) {
+      bus.resume()
+      expect(bus.view().state).toBe('listening')
+      await clock.advance(listensForMs)
+      line.receive(foreign)
+      expect(heard()).toEqual({ at: clock.now(), again: true })
+    }
+    await clock.advance(5000)
+    expect(bus.view()).toMatchObject({ state: 'halted', otherMaster: { again: true } })
+    bus.resume()
+    await clock.advance(2000)
+    expect([bus.view().state, heard()]).toEqual(['open', undefined])
+  })
 })
 
 describe('stop and resume', () => {
