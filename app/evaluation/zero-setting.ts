@@ -69,6 +69,6 @@ export function notConfirmed(
       why.push(`${takes}, not the ${given.amount} ${symbol} that were confirmed. Look again and confirm what is there now.`)
   }
   if (taken.confirm.includes('vented') && !given.vented)
-    why.push(`Confirm that ${point.tag} is vented, a differential transducer equalised: under pressure it would read nought and not be so.`)
+    why.push(`Confirm that ${point.tag} is ${appliedWords(point).steps[0]}: under pressure it would read nought and not be so.`)
   return why.length === 0 ? null : why.join(' ')
 }

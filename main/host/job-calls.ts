@@ -9,6 +9,7 @@ import { settingWords } from '../../app/profile/setting-words.ts'
 import { ok } from '../../app/result.ts'
 import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import { beyondSensors } from '../../app/scaling/sensor-limits.ts'
+import { tellLoad } from './applied-load-calls.ts'
 import { disagreement, ofOnePoint, sharedDisagreement, whyNotTakenBack } from './intend-rules.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
@@ -52,6 +53,11 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
     const now = next.filter((p) => changes.has(p.id))
     for (const id of new Set([...held, ...now].map((p) => p.indicatorId))) if (id) w.sessions.get(id)?.refresh()
     if (now.some((p) => p.indicatorId !== held.find((h) => h.id === p.id)?.indicatorId)) live.want(live.wanted())
+    for (const p of now) {
+      const before = held.find((h) => h.id === p.id)
+      // "Vented" is another amount once it is absolute, and 200 kg are not 200 lb.
+      if (before?.unit !== p.unit || before.loadPath.pressure !== p.loadPath.pressure) tellLoad(w, p.id, null)
+    }
     return ok({ revision: saved.value.revision })
   }
   const changePoint = (pointId: string, revision: number, change: (point: Point) => Point) =>

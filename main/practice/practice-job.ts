@@ -131,7 +131,7 @@ export const practiceJob = (): Job => ({
       wiring: { wires: 4 },
       measured: {},
       intended: {},
-      tolerance: { value: '0.3', why: 'site procedure: 0.1 % of range and one interval' },
+      tolerance: { value: '0.3', why: 'site procedure: 0.1 % of range, up to the next whole interval' },
     },
   ],
   visits: [],

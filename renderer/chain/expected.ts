@@ -1,3 +1,4 @@
+import { leadsLeave } from '../../app/bridge/point-wiring.ts'
 import type { Point, SettingsImage } from '../../app/job/schema.ts'
 import { exact } from '../../app/quantity/exact.ts'
 import type { Result } from '../../app/result.ts'
@@ -69,7 +70,7 @@ export function expectedLines(view: PointView): Partial<Record<PlaceId, string>>
   return {
     load: `on now ${fixedText(load, decimals, sign)} ${point.unit}`,
     sensors: `expect ${signal(chain.sensorSignal.valueOf())} mV/V`,
-    wiring: Math.abs(lost) < 5e-7 || chain.sensorSignal.equals(0) ? 'no loss counted' : `leads take ${fixedText(lost * 100, 2, sign)} %`,
+    wiring: Math.abs(lost) < 5e-7 || chain.sensorSignal.equals(0) ? noLossWords(point) : `leads take ${fixedText(lost * 100, 2, sign)} %`,
     input: measured
       ? `expect ${fixedText(measured.expected, 4, sign)} · ${signedFixedText(measured.value - measured.expected, 4, sign)}`
       : `expect ${signal(chain.inputSignal.valueOf())} mV/V`,
@@ -84,4 +85,9 @@ export function expectedLines(view: PointView): Partial<Record<PlaceId, string>>
         ? `${word} · expect ${fixedText(load, decimals, sign)}`
         : `${word} · expect ${fixedText(load, decimals, sign)} · ${signedFixedText(gross - load, decimals, sign)}`,
   }
+}
+
+const noLossWords = ({ wiring, sensors }: Point): string => {
+  const left = leadsLeave(wiring, sensors.certificates)
+  return left.ok && left.value.known === 'cable-not-stated' ? 'cable not stated' : 'no loss counted'
 }

@@ -6,7 +6,7 @@ import { fixedText, numberText, signedFixedText } from './number-text.ts'
 
 export type PlotScale = { x: (value: number) => number; y: (value: number) => number; width: number; height: number }
 
-const margin = { left: 44, right: 64, top: 12, bottom: 24 }
+const margin = { left: 44, right: 72, top: 12, bottom: 24 }
 
 /** A small drawn plot over the load: value axis with signs, load axis with its ends. The lines come from outside. */
 export function PlotFrame(props: {

@@ -36,6 +36,7 @@ export function IndicatorCommands({ view }: { view: PointView }) {
     void ask({ pointId: point.id, command, ...(confirmed ? { confirmed } : {}) })
   }
   const taken = takenOffBy('zero', point, { text: gross, unit: unitMeant(sample?.unit ?? '') })
+  const tared = takenOffBy('tare', point, { text: gross, unit: unitMeant(sample?.unit ?? '') })
   const confirm = taken.ok ? taken.value.confirm : []
   const vented = confirm.includes('vented')
   const takes = taken.ok ? taken.value.amount : null
@@ -64,7 +65,7 @@ export function IndicatorCommands({ view }: { view: PointView }) {
           <p>
             This takes {amount} off the reading of {point.tag}, {percent} % of {words.maximum}.{' '}
             {vented
-              ? 'Is it vented, a differential transducer equalised? Under pressure it would read nought and not be so.'
+              ? `Is it ${words.steps[0]}? Under pressure it would read nought and not be so.`
               : asked === 'zero'
                 ? `Is the point ${words.steps[0]}?`
                 : 'Is this all that is to be left out of the net value?'}
@@ -73,7 +74,7 @@ export function IndicatorCommands({ view }: { view: PointView }) {
           <div className="button-row">
             <Button onClick={() => give(asked, agree())}>
               {asked === 'zero' ? 'Zero' : 'Tare'} {point.tag}
-              {vented ? ', it is vented' : ''}
+              {vented ? `, it is ${words.steps[0]}` : ''}
             </Button>
             <Button onClick={() => setAsked(null)}>Leave it</Button>
           </div>
@@ -85,7 +86,9 @@ export function IndicatorCommands({ view }: { view: PointView }) {
             Tare
           </Button>
           <span className="second">
-            {blocked !== null ? (
+            {!tared.ok ? (
+              tared.failure
+            ) : blocked !== null ? (
               `not now: ${blocked}`
             ) : (
               <>

@@ -1,5 +1,6 @@
 import { Button, Checkbox } from '@mantine/core'
 import { useCallback, useEffect, useState } from 'react'
+import { appliedWords } from '../../app/applied-words.ts'
 import type { Job, Point } from '../../app/job/schema.ts'
 import { makeAllSafe } from '../../app/safety-words.ts'
 import { scalingDoubt } from '../chain/scaling-doubt.ts'
@@ -101,7 +102,7 @@ export function ZeroOrTare({ job, scope }: { job: Job; scope: Scope }) {
               takes off
             </th>
             <th scope="col" className="is-right">
-              of maximum load
+              of maximum
             </th>
             <th scope="col">to be confirmed</th>
           </tr>
@@ -186,14 +187,14 @@ function RowCells(props: {
           <Checkbox
             checked={row.agreed}
             onChange={(event) => onSet({ agreed: event.currentTarget.checked })}
-            label={`more than ${numberText(taken.limitPercent, sign)} %: take off ${amount ?? ''} of ${row.point.tag}`}
+            label={`more than ${numberText(taken.limitPercent, sign)} %: ${row.point.tag} shall show ${amount ?? ''} less`}
           />
         ) : null}
         {taken.confirm.includes('vented') ? (
           <Checkbox
             checked={row.vented}
             onChange={(event) => onSet({ vented: event.currentTarget.checked })}
-            label={`${row.point.tag} is vented, a differential transducer equalised`}
+            label={`${row.point.tag} is ${appliedWords(row.point).steps[0]}`}
           />
         ) : null}
         {taken.confirm.length === 0 ? <span className="second">nothing</span> : null}

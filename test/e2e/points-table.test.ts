@@ -109,7 +109,7 @@ describePeers(['chromium'], 'the table of points, by keyboard only', ({ chromium
     await text(/PT-301 is vented/)
     expect(await page.getByRole('button', { name: 'Zero these 2' }).isDisabled()).toBe(true)
 
-    await pressOn(page, /^more than 4 %: take off .* of WT-101$/, 'Space')
+    await pressOn(page, /^more than 4 %: WT-101 shall show .* less$/, 'Space')
     await pressOn(page, /^Zero 1 of these 2$/)
 
     await text('1 done')

@@ -105,7 +105,7 @@ export function ExpectedTable({ view }: { view: PointView }) {
           : `Expected from the certificates, zero balance and ${pressure ? 'head of fluid' : 'dead load'} included. `}
         {chain.excitation ? `mV by ${fixedText(chain.excitation.volts.valueOf(), 3, sign)} V, ${chain.excitation.from}. ` : ''}
         {chain.heldReading
-          ? `${made === undefined ? '' : 'The held scaling is taken of the live signal, a zero set by command left out. '}Of the expected signal it makes ${inLoad(chain.heldReading.valueOf())} ${units[point.unit].symbol}. `
+          ? `${made === undefined ? '' : 'In the table it is taken of the live signal, a zero set by command left out. '}From the expected signal the held scaling would make ${inLoad(chain.heldReading.valueOf())} ${units[point.unit].symbol}. `
           : ''}
         {gross === undefined || interval === 0 ? '' : `The reading is off by ${signedFixedText((gross - load) / interval, 1, sign)} d.`}
       </p>

@@ -45,7 +45,7 @@ export function ErrorAlongLoad({ view, proposal, pairs }: { view: PointView; pro
               <>
                 <line className="trace-2" x1={x(0)} y1={y(0)} x2={x(maximum)} y2={y(off)} strokeDasharray="7 3" />
                 <text className="end-label trace-2" x={x(maximum) + 6} y={labelY(y(off), y(best), off > best) + 4}>
-                  held {signedFixedText(off, 1, sign)}
+                  held {signedFixedText(off, intervalDecimals(off), sign)}
                 </text>
               </>
             )}
@@ -64,6 +64,9 @@ export function ErrorAlongLoad({ view, proposal, pairs }: { view: PointView; pro
     </>
   )
 }
+
+/** Of an error that large nobody needs the tenth, and there is no room for it. */
+const intervalDecimals = (off: number) => (Math.abs(off) >= 100 ? 0 : 1)
 
 /** Measured loads about the line, in scale intervals. */
 function residualsOf({ point }: PointView, proposal: ScalingProposal): { load: number; intervals: number }[] {

@@ -2,7 +2,7 @@ import { appliedWords } from '../../../app/applied-words.ts'
 import { units } from '../../../app/quantity/units.ts'
 import type { TwoPairs } from '../../../app/scaling/scaling-values.ts'
 import { heldPairs } from '../../chain/held-line.ts'
-import { fixedText, numberText, signedFixedText } from '../../figures/number-text.ts'
+import { decimalsOf, fixedText, numberText, signedFixedText } from '../../figures/number-text.ts'
 import type { PointView } from '../../state/point-view.ts'
 import { Term } from '../../terms/term.tsx'
 import { heldOff } from './held-off.ts'
@@ -78,9 +78,9 @@ export function PairsTable({
               {numberText(held.lower.signal, sign)} → {numberText(held.upper.signal, sign)}
             </td>
             <td className="is-right">
-              {signedFixedText(off.units, 2, sign)} {point.unit}
+              {signedFixedText(off.units, Math.abs(off.intervals) >= 100 ? decimalsOf(point.scaleInterval) : 2, sign)} {point.unit}
             </td>
-            <td className="is-right">{signedFixedText(off.intervals, 1, sign)}</td>
+            <td className="is-right">{signedFixedText(off.intervals, Math.abs(off.intervals) >= 100 ? 0 : 1, sign)}</td>
           </tr>
         ) : null}
       </tbody>

@@ -4,7 +4,7 @@ import type { PointView } from '../../state/point-view.ts'
 const order: readonly { role: LeadRole; says: string }[] = [
   { role: 'excitation+', says: 'feeds the bridge' },
   { role: 'sense+', says: 'tells the voltage where it joins' },
-  { role: 'signal+', says: 'rises with load' },
+  { role: 'signal+', says: 'rises with what is applied' },
   { role: 'signal-', says: 'other side of the signal' },
   { role: 'sense-', says: 'tells the voltage where it joins' },
   { role: 'excitation-', says: 'return of the feed' },

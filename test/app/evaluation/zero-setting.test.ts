@@ -60,11 +60,14 @@ describe('pressure', () => {
     })
   })
 
-  it.each(['gauge', 'differential'])('%s is zeroed after "vented", also below the limit', (kind) => {
+  it.each([
+    ['gauge', 'is vented'],
+    ['differential', 'is equalised'],
+  ])('%s is zeroed once it is confirmed that it %s, also below the limit', (kind, said) => {
     const point = pressure(kind)
     const there = taken('0.1', point)
     expect(there.confirm).toEqual(['vented'])
-    expect(notConfirmed('zero', point, there, { amount: '0.1' })).toContain('vented')
+    expect(notConfirmed('zero', point, there, { amount: '0.1' })).toContain(said)
     expect(notConfirmed('zero', point, there, { vented: true })).toBeNull()
   })
 })

@@ -21,6 +21,17 @@ it('knows what was put on the practice bench, since somebody put it there', asyn
   expect(loads()).toEqual({ 'wt-101': '250' })
 })
 
+it('forgets it once the point is in another unit or counts pressure from something else, and not for another edit', async () => {
+  const pointId = 'pt-301'
+  const edit = (change: Record<string, unknown>) =>
+    practice.host.call('point.edit', { pointId, revision: practice.host.topics.get('job')?.revision ?? 0, change })
+  await practice.host.call('load.tell', { pointId, load: '0' })
+  await edit({ name: 'Press, ram side' })
+  expect(loads()).toEqual({ 'pt-301': '0' })
+  await edit({ loadPath: { sharePercent: '100', pressure: 'absolute' } })
+  expect(loads()).toEqual({})
+})
+
 it('refuses a point that there is not', async () => {
   expect(await practice.host.call('load.tell', { pointId: 'wt-999', load: '1' })).toMatchObject({
     ok: false,
