@@ -5,6 +5,8 @@ import { nothing, refusal, resultOf } from './replies.ts'
 
 /** What the practice bench is like now, as somebody beside it sees it. */
 export const practiceView = z.strictObject({
+  /** UTC instant at which this bench was made: every opening of the job makes one, as new. */
+  since: z.string(),
   /** Load now on each point of the bench, as typed, in the point's unit. */
   loads: z.record(id, z.string()),
   buses: z.record(

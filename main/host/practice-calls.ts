@@ -17,6 +17,7 @@ export function practiceCalls(w: World): PracticeCalls {
   const loads: Record<string, string> = {}
   const pulled = { buses: new Set<string>(), units: new Set<string>(), sensors: new Set<string>() }
   const off = new Set<string>()
+  const since = w.clock.stamp()
 
   /** The key of a job's bus, or of its indicator, on the bench; undefined where the bench has no such thing. */
   const busKey = (busId: string) => {
@@ -54,6 +55,7 @@ export function practiceCalls(w: World): PracticeCalls {
       return key === undefined ? [] : [[id, { cable: !pulled.units.has(key), power: !off.has(key) }]]
     })
     w.topics.set('practice', undefined, {
+      since,
       loads: { ...loads },
       buses: Object.fromEntries(buses),
       sensorsOut: w.store.job.points.flatMap(({ id }) => (pulled.sensors.has(channelOf(id)?.at ?? '') ? [id] : [])),

@@ -28,6 +28,7 @@ export function Notices({ job, reviewing, onReview }: { job: Job; reviewing: boo
       {unreadable ? <Notice tone="lost">{unreadable}</Notice> : null}
       {session?.stopped ? <Stopped /> : null}
       <BusesDown job={job} />
+      <BenchMadeNew job={job} />
       {session && session.visitId === null ? <VisitStart /> : null}
       {indicators.map(({ id, state }) =>
         state ? (
@@ -98,6 +99,23 @@ function BusDown({ busId, name }: { busId: string; name: string }) {
         </Button>
       )}
       {failure ? <span className="lost">{explain(failure)}</span> : null}
+    </Notice>
+  )
+}
+
+/** What an earlier visit wrote and found is kept in the job, and the bench it was done on is not. */
+function BenchMadeNew({ job }: { job: Job }) {
+  const since = useTopic('practice')?.since
+  const dismissed = useDismissed()
+  const name = `bench ${since}`
+  if (!job.simulated || since === undefined || dismissed.has(name) || !job.visits.some((v) => v.startedAt < since)) return null
+  return (
+    <Notice tone="plain">
+      <span>
+        <b>The practice bench is as new again.</b> Opening the job makes it anew: what earlier visits wrote to its indicators is not in them
+        any more.
+      </span>
+      <Button onClick={() => dismissWrite(name)}>Dismiss</Button>
     </Notice>
   )
 }

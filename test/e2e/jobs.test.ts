@@ -106,4 +106,21 @@ describePeers(['chromium'], 'jobs on screen', ({ chromium }) => {
     await page.getByText(/^Feed mill, line 2 is open now, kept as/).waitFor()
     await cell(page, 'Reading').getByText(/kg$/).waitFor()
   })
+
+  it('a practice job that is opened again says that its bench is as new', async () => {
+    const madeNew = page.getByText('The practice bench is as new again.')
+    const here = jobPath()
+    await page.getByLabel('Who is at the machine?').fill('A. Tester')
+    await page.getByRole('button', { name: 'Start the visit' }).click()
+    await page.getByText(/visit .*, A\. Tester/).waitFor()
+    expect(await madeNew.count()).toBe(0)
+
+    await program.host.call('job.open', { path: join(program.folder, 'jobs', 'next-year.job.json') })
+    await page.getByRole('button', { name: 'Feed mill, line 2, next' }).waitFor()
+    expect(await madeNew.count()).toBe(0)
+    await program.host.call('job.open', { path: here })
+    await madeNew.waitFor()
+    await page.locator('.notice', { has: madeNew }).getByRole('button', { name: 'Dismiss' }).click()
+    await madeNew.waitFor({ state: 'detached' })
+  })
 })

@@ -45,7 +45,13 @@ beforeEach(async () => {
       return { ok: true as const, value: { echoed: name } }
     },
   } as unknown as Host
-  host.topics.set('practice', undefined, { loads: { 'wt-101': '<img src=x onerror=alert(1)>' }, buses: {}, sensorsOut: [], indicators: {} })
+  host.topics.set('practice', undefined, {
+    since: '2026-03-12T08:00:00Z',
+    loads: { 'wt-101': '<img src=x onerror=alert(1)>' },
+    buses: {},
+    sensorsOut: [],
+    indicators: {},
+  })
   shell = await serveWeb(host, { folder, port: 0, onNewAddress: (url) => newAddresses.push(url) })
 })
 
