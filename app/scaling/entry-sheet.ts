@@ -6,9 +6,9 @@ import { settingWords } from '../profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../profile/settings.ts'
 import { toDecimal } from '../quantity/exact.ts'
 import { fail, ok, type Result } from '../result.ts'
-import { type Measured, proposeScaling, type ScalingProposal } from './propose-scaling.ts'
+import { intendedOffer, offersOf } from './intended-offer.ts'
+import { measuredAt, proposeScaling, type ScalingProposal } from './propose-scaling.ts'
 import { explainScalingFailure } from './scaling-failure.ts'
-import type { TwoPairs } from './scaling-values.ts'
 
 /** Does somebody have to type the scaling at the front panel, since no bus takes it? */
 export const isSetAtPanel = (profile: Profile | undefined): boolean => profile?.scaling.model === 'front-panel-entry'
@@ -19,7 +19,7 @@ export function entrySheet(point: Point, indicator: Indicator, profile: Profile)
   if (!proposed.ok) return fail(explainScalingFailure(proposed.failure))
   const { value } = proposed
   const isIntended = Object.keys(point.intended).some(isScaling)
-  const agreed = isIntended ? intendedOffer(point, value) : value.pairs
+  const agreed = isIntended ? intendedOffer(point.intended, offersOf(value)) : value.pairs
   const pairs = agreed ?? value.pairs
   const { atMaximum } = pairs.rounding
   const values = isIntended ? point.intended : value.intended
@@ -67,15 +67,5 @@ const settingLines = (values: Readonly<Record<string, string>>, point: Point, pr
       return type === undefined ? [] : [{ key, label: null, words: settingWords(key, profile.channels), type, ...(unit ? { unit } : {}) }]
     })
 
-/** The offer that the intended scaling values are; none where certificates and measurements no longer lead to them. */
-function intendedOffer(point: Point, { pairs, intended, alternatives }: ScalingProposal): TwoPairs | undefined {
-  const held = Object.entries(point.intended).filter(([key]) => isScaling(key))
-  return [{ ...pairs, values: intended }, ...alternatives].find((offer) => held.every(([key, v]) => offer.values[key] === v))
-}
-
 const movedOn = (point: Point) =>
   `What is intended for ${point.tag} is not what its certificates and measurements give now. Settle which of the two is meant before typing.`
-
-function measuredAt({ measured: { zeroSignal, excitation } }: Point): Measured {
-  return { ...(zeroSignal ? { zeroSignal } : {}), ...(excitation ? { excitation } : {}) }
-}

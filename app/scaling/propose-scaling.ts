@@ -44,6 +44,11 @@ export type Measured = {
   excitation?: QuantityText
 }
 
+export const measuredAt = ({ measured: { zeroSignal, excitation } }: Point): Measured => ({
+  ...(zeroSignal ? { zeroSignal } : {}),
+  ...(excitation ? { excitation } : {}),
+})
+
 /** From a point's certificates and load path to the values its indicator is to hold, with what rounding costs. Pure: host and screen come to the same. */
 export function proposeScaling(point: Point, described: Profile, measured: Measured = {}): Result<ScalingProposal, ScalingFailure> {
   const panel = panelOf(described, point.channel, point.scaleInterval.split('.')[1]?.length ?? 0)

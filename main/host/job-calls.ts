@@ -7,7 +7,7 @@ import type { Point, Visit } from '../../app/job/schema.ts'
 import { whyNotIntended } from '../../app/profile/intended-value.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { ok } from '../../app/result.ts'
-import { type Measured, proposeScaling } from '../../app/scaling/propose-scaling.ts'
+import { measuredAt, proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import { beyondSensors } from '../../app/scaling/sensor-limits.ts'
 import { tellLoad } from './applied-load-calls.ts'
 import { disagreement, ofOnePoint, sharedDisagreement, whyNotTakenBack } from './intend-rules.ts'
@@ -187,9 +187,6 @@ function stillGoing(visit: Visit | undefined, by: string, now: string): Visit | 
   const age = visit ? Date.parse(now) - Date.parse(visit.startedAt) : Number.NaN
   return visit?.by === by && age >= 0 && age <= longestVisitMs ? visit : undefined
 }
-
-/** Absent is left out, so that the schema's optional and the function's agree. */
-const measuredAt = (point: Point): Measured => withoutUndefined(point.measured)
 
 function withoutUndefined<T extends object>(change: T): { [K in keyof T]: Exclude<T[K], undefined> } {
   return Object.fromEntries(Object.entries(change).filter(([, v]) => v !== undefined)) as { [K in keyof T]: Exclude<T[K], undefined> }

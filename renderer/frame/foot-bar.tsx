@@ -1,13 +1,15 @@
 import { Button } from '@mantine/core'
-import type { Job } from '../../app/job/schema.ts'
+import type { Job, Point } from '../../app/job/schema.ts'
 import { sentence } from '../../app/sentence.ts'
+import { pointsWrittenApart } from '../chain/intended-apart.ts'
 import { openDescription } from '../describe/described.ts'
 import { clockText } from '../figures/number-text.ts'
+import { Shape } from '../parts/quantity.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
 import { writingWords } from '../review/step-words.ts'
 import { indicatorsOf } from '../several/indicators-of.ts'
 import { useTopic } from '../state/host-context.tsx'
-import { useView } from '../state/navigation.ts'
+import { open, useView } from '../state/navigation.ts'
 import { type KnownIndicator, useIndicators } from '../state/use-indicators.ts'
 import { HistoryBar } from './history-bar.tsx'
 
@@ -57,6 +59,7 @@ export function FootBar({
           Review and write {count} {count === 1 ? 'setting' : 'settings'}…
         </Button>
       ) : null}
+      {count > 0 && !closed ? <Apart points={pointsWrittenApart(job, states)} /> : null}
       <span className="spring" />
       {count === 0 && !closed && ids.length > 0 && states.some((s) => s.state?.held) ? (
         <button
@@ -93,6 +96,21 @@ export function FootBar({
         Keys<span className="key">?</span>
       </button>
     </footer>
+  )
+}
+
+/** What would be written is no longer what Scaling shows: that is where to look first. */
+function Apart({ points }: { points: readonly Point[] }) {
+  const [first] = points
+  if (!first) return null
+  const whose = points.length === 1 ? first.tag : `${points.length} points`
+  return (
+    <button type="button" className="plain-link" onClick={() => open({ pointId: first.id, place: 'scaling' })}>
+      <span className="attention">
+        <Shape kind="triangle" />
+        not what Scaling shows for {whose}
+      </span>
+    </button>
   )
 }
 

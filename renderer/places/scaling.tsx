@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
-import { proposeScaling } from '../../app/scaling/propose-scaling.ts'
+import { offersOf } from '../../app/scaling/intended-offer.ts'
+import { measuredAt, proposeScaling } from '../../app/scaling/propose-scaling.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { Scroller } from '../parts/scroller.tsx'
 import type { PointView } from '../state/point-view.ts'
@@ -10,7 +11,6 @@ import { CertificateSide } from './scaling/certificate-side.tsx'
 import { EntrySheet } from './scaling/entry-sheet.tsx'
 import { ErrorAlongLoad } from './scaling/error-along-load.tsx'
 import { FoundEvidence } from './scaling/found-evidence.tsx'
-import { measuredOf } from './scaling/measured-of.ts'
 import { otherExcitationWords } from './scaling/other-excitation-words.ts'
 import { PairsTable, roundingText } from './scaling/pairs-table.tsx'
 import { PutIntoIntended } from './scaling/put-into-intended.tsx'
@@ -19,7 +19,7 @@ import { Sources } from './scaling/sources.tsx'
 /** From the certificates to the values this indicator is to hold, with what rounding costs; and what it holds now. */
 export function ScalingPlace({ view }: { view: PointView }) {
   const { point, profile } = view
-  const proposal = useMemo(() => (profile ? proposeScaling(point, profile, measuredOf(point)) : null), [point, profile])
+  const proposal = useMemo(() => (profile ? proposeScaling(point, profile, measuredAt(point)) : null), [point, profile])
   const [chosen, setChosen] = useState(0)
   if (!profile || !proposal) return <p className="second">This point has no indicator, so there are no scaling values to choose.</p>
   if (!proposal.ok)
@@ -34,9 +34,9 @@ export function ScalingPlace({ view }: { view: PointView }) {
       </div>
     )
   const { value } = proposal
-  const offers = [value.pairs, ...value.alternatives]
+  const offers = offersOf(value)
   const pairs = offers[chosen] ?? value.pairs
-  const offered = Object.keys(pairs.values).length > 0 ? { ...value.intended, ...pairs.values } : {}
+  const offered = pairs.values
   return (
     <div className="columns scaling">
       <CertificateSide view={view} proposal={value} />

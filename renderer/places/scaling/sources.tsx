@@ -3,14 +3,13 @@ import { useMemo } from 'react'
 import { appliedWords } from '../../../app/applied-words.ts'
 import type { Point } from '../../../app/job/schema.ts'
 import type { Profile } from '../../../app/profile/schema.ts'
-import { proposeScaling } from '../../../app/scaling/propose-scaling.ts'
+import { measuredAt, proposeScaling } from '../../../app/scaling/propose-scaling.ts'
 import { explainScalingFailure, type ScalingFailure } from '../../../app/scaling/scaling-failure.ts'
 import { fixedText, signedFixedText } from '../../figures/number-text.ts'
 import { Failed } from '../../parts/failed.tsx'
 import type { PointView } from '../../state/point-view.ts'
 import { usePointChoice } from '../../state/use-point-edit.ts'
 import { MeasuredLoads } from './measured-loads.tsx'
-import { measuredOf } from './measured-of.ts'
 import { ShuntValues } from './shunt-values.tsx'
 
 type Source = NonNullable<Point['scalingFrom']>
@@ -35,7 +34,7 @@ export function Sources({ view, profile }: { view: PointView; profile: Profile }
   const spans = useMemo(
     () =>
       order.map((source) => {
-        const made = proposeScaling({ ...point, scalingFrom: source }, profile, measuredOf(point))
+        const made = proposeScaling({ ...point, scalingFrom: source }, profile, measuredAt(point))
         return { source, made, span: made.ok ? made.value.line.slope.mul(made.value.line.maximumLoad).valueOf() : undefined }
       }),
     [point, profile],
