@@ -18,6 +18,8 @@ export type AppliedWords = {
   steps: readonly [string, string, string]
   /** What to do for each of the three. */
   instructions: readonly [string, string, string]
+  /** What a check is made with, as a label. */
+  standards: string
   /** What must not happen meanwhile. Common practice, no source. */
   caution: string
 }
@@ -28,6 +30,7 @@ const pressure = {
   maximum: 'the upper range value',
   maximumName: 'Upper range value',
   known: 'known pressure',
+  standards: 'Pressure standard used',
   caution: pressureCaution,
 } as const
 
@@ -40,6 +43,7 @@ const words: Record<AppliedKind, AppliedWords> = {
     nothing: 'no load',
     steps: ['unloaded', 'loaded', 'unloaded again'],
     instructions: ['Take everything off the point', 'Put on a known load', 'Take the load off again'],
+    standards: 'Weights used',
     caution: 'Nobody under the load. Rated gear, and your site’s rules.',
   },
   gauge: {

@@ -94,7 +94,10 @@ export const hostCalls = {
 
   'live.start': { request: z.strictObject({ pointIds: z.array(id) }), reply: resultOf(nothing, refusal) },
 
-  'check.start': { request: z.strictObject({ pointId: id, when: z.enum(['as-found', 'as-left']) }), reply: resultOf(quickCheck, refusal) },
+  'check.start': {
+    request: z.strictObject({ pointId: id, when: z.enum(['as-found', 'as-left']), standards: z.string().max(200).optional() }),
+    reply: resultOf(quickCheck, refusal),
+  },
   /** Takes the present steady reading, or a typed one, as the answer to `load`. */
   'check.capture': {
     request: z.strictObject({ checkId: id, load: decimalText, typed: decimalText.optional() }),

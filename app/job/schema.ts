@@ -133,6 +133,8 @@ export const quickCheck = z.strictObject({
   steps: z.array(checkStep),
   /** Steps that were taken and then done again, oldest first: kept and told, not judged. */
   takenBack: z.array(checkStep).optional(),
+  /** Weights or pressure standard that were applied, as somebody names them. */
+  standards: text.optional(),
   /** What it was judged by when it was finished, in `unit`: what becomes of the point later does not turn its verdict. */
   judgedBy: z
     .strictObject({

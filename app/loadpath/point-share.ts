@@ -1,6 +1,6 @@
 import type { LoadPath, ShareStep } from '../job/load-path.ts'
 import { degrees } from '../quantity/double.ts'
-import { type Exact, exact, fromInteger, one } from '../quantity/exact.ts'
+import { type Exact, exact, exactDecimal, fromInteger, one, toSignificant } from '../quantity/exact.ts'
 import { alongAxis, inInclinedLegs, onTurningSheave, shareCarried } from './share.ts'
 
 /** A trigonometric factor to twelve decimals: far beyond what an angle is known to, and the same on every machine. */
@@ -26,3 +26,10 @@ export function stepShare(step: ShareStep): Exact {
 /** Part of the load that a point's sensors together carry: the product of its steps, else the percent that was typed. */
 export const pointShare = (path: LoadPath): Exact =>
   path.shareSteps ? path.shareSteps.reduce((share, step) => share.mul(stepShare(step)), one) : exact(path.sharePercent).div(exact('100'))
+
+/** The same in percent, as decimal text: 50, 33.333. */
+export function sharePercentText(loadPath: LoadPath): string {
+  const percent = pointShare(loadPath).mul(exact('100'))
+  const whole = exactDecimal(percent)
+  return whole !== undefined && whole.length <= 7 ? whole : toSignificant(percent, 5)
+}

@@ -14,7 +14,7 @@ import { type Around, describeCommand, run } from './run-command.ts'
 import { byOption, startVisit } from './visit.ts'
 
 type Load = { load: string; typed?: string }
-type Options = JobOptions & { point?: string; by?: string; when: QuickCheck['when']; load: Load[] }
+type Options = JobOptions & { point?: string; by?: string; when: QuickCheck['when']; load: Load[]; standards?: string }
 
 /** "500" is read live, "500=500.2" was read by the person. */
 function loadStep(text: string, before: Load[] = []): Load[] {
@@ -39,6 +39,7 @@ export function addCheck(program: Command): void {
       .addOption(
         new Option('--when <which>', 'before or after the scaling was changed').choices(['as-found', 'as-left']).default('as-found'),
       )
+      .option('--standards <text>', 'weights or pressure standard used, for the sheet')
       .requiredOption(
         '--load <load...>',
         'LOAD (or pressure): put it on, press Enter, the steady reading is taken; LOAD=READING: as read',
@@ -63,7 +64,11 @@ async function check(host: Host, options: Options, around: Around): Promise<Comm
     const ready = await readLive(host, point, around)
     if (ready) return ready
   }
-  const started = await host.call('check.start', { pointId: point.id, when: options.when })
+  const started = await host.call('check.start', {
+    pointId: point.id,
+    when: options.when,
+    ...(options.standards === undefined ? {} : { standards: options.standards }),
+  })
   if (!started.ok) return failedBy(started.failure)
   const checkId = started.value.id
   const people = enterPresses(around.interrupts.signal)

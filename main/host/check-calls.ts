@@ -40,7 +40,7 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
   }
 
   return {
-    async 'check.start'({ pointId, when }) {
+    async 'check.start'({ pointId, when, standards }) {
       const point = pointOf(w, pointId)
       if (!point) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
       if (w.session.visitId === null) return refuse('Say who is at the machine first; a check carries a name.')
@@ -59,6 +59,7 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
         by: w.session.by,
         unit: point.unit,
         steps: [],
+        ...(standards?.trim() ? { standards: standards.trim() } : {}),
         ...(held ? { held } : {}),
       })
     },

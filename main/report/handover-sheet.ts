@@ -1,13 +1,17 @@
-import { appliedWords } from '../../app/applied-words.ts'
+import { appliedKind, appliedWords } from '../../app/applied-words.ts'
+import { leadsLeave } from '../../app/bridge/point-wiring.ts'
 import { asJudged, changedSinceJudged } from '../../app/evaluation/as-judged.ts'
 import { evaluateQuickCheck, type QuickCheckResult, superseded } from '../../app/evaluation/quick-check.ts'
 import type { Indicator, Job, Point, QuickCheck, SettingsImage, Visit } from '../../app/job/schema.ts'
+import { sharePercentText } from '../../app/loadpath/point-share.ts'
 import { isKept, unsavedWords } from '../../app/profile/kept.ts'
 import { type Profile, registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
 import { exact, toDecimal } from '../../app/quantity/exact.ts'
 import { decimalsWorth, formatDecimal, formatExact, formatQuantity, plusMinus } from '../../app/quantity/format.ts'
+import { alwaysOn } from '../../app/scaling/always-on.ts'
+import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { type Html, html } from './html.ts'
 import { sheetStyle } from './sheet-style.ts'
 
@@ -65,6 +69,8 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
   return [
     [appliedWords(point).maximumName, say(point.maximumLoad)],
     ['Scale interval d', say(point.scaleInterval)],
+    ...appliedFacts(job, point),
+    ['Wiring', wiringText(point, job.decimalSign)],
     ...(point.verificationInterval === undefined ? [] : [verificationFact(point, say)]),
     ['Indicator', model ? `${model}, unit ${unitAddress}` : 'none'],
     [
@@ -90,6 +96,38 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
     ],
     ['Tolerance', point.tolerance ? `${plusMinus(say(point.tolerance.value))}, ${point.tolerance.why}` : 'not stated'],
   ]
+}
+
+/** How what is applied reaches the sensors, as scaling counts it. */
+function appliedFacts(job: Job, point: Point): [string, string][] {
+  const { gravityHere, pressure } = point.loadPath
+  const always = alwaysOn(point)
+  const places = decimalsWorth(exact(point.scaleInterval)) + 1
+  const standing = (none: string) =>
+    !always.ok
+      ? explainScalingFailure(always.failure)
+      : always.value.from === 'not-stated'
+        ? none
+        : formatQuantity(toDecimal(always.value.load, places), point.unit, job.decimalSign)
+  if (appliedKind(point) !== 'load')
+    return [
+      ['Measures', pressure ? `${pressure} pressure` : 'gauge or absolute not stated'],
+      ['Head of fluid', standing('none stated')],
+    ]
+  return [
+    ['Share on the sensors', `${formatDecimal(sharePercentText(point.loadPath), job.decimalSign)} %`],
+    ['Dead load', standing('not stated')],
+    ['Gravity here', gravityHere ? formatQuantity(gravityHere.value, gravityHere.unit, job.decimalSign) : 'not stated'],
+  ]
+}
+
+function wiringText({ wiring, sensors }: Point, sign: Job['decimalSign']): string {
+  const left = leadsLeave(wiring, sensors.certificates)
+  const wires = wiring.wires === 6 ? 'six-wire' : 'four-wire'
+  if (!left.ok) return `${wires}, what the leads take is not known`
+  if (left.value.known !== 'computed')
+    return `${wires}, ${left.value.known === 'cable-not-stated' ? 'cable not stated' : 'no loss counted'}`
+  return `${wires}, leads take ${formatDecimal(((1 - left.value.span) * 100).toFixed(3), sign)} % of the span`
 }
 
 /** Max, e and n are what an instrument for legal trade is classed by (OIML R 76-1:2006, 3.2). */
@@ -125,9 +163,12 @@ function settingsTable(job: Job, profile: Profile, point: Point, found: Settings
 function checks(job: Job, point: Point, visit: Visit | undefined, left: SettingsImage | undefined): Html {
   const mine = visit?.checks.filter((c) => c.pointId === point.id && c.steps.length > 0) ?? []
   if (mine.length === 0) return html`<p>Not checked in this visit.</p>`
-  return html`${mine.map((c) => checkTable(job, point, c, left))}`
+  const missing = (['as-found', 'as-left'] as const).filter((when) => mine.every((c) => c.when !== when))
+  return html`${mine.map((c) => checkTable(job, point, c, left))}
+${missing.map((when) => html`<p class="small">${whenWords[when]}: not checked in this visit.</p>`)}`
 }
 
+const whenWords = { 'as-found': 'As found', 'as-left': 'As left' } as const
 const verdictWords = { within: 'within tolerance', outside: 'OUTSIDE tolerance', 'cannot-be-judged': 'cannot be judged' } as const
 
 function checkTable(job: Job, pointNow: Point, check: QuickCheck, left: SettingsImage | undefined): Html {
@@ -145,7 +186,7 @@ function checkTable(job: Job, pointNow: Point, check: QuickCheck, left: Settings
   )
   const changed = changedSinceJudged(check, pointNow)
   const isOld = check.when === 'as-found' ? 'no' : superseded(check.held, left, point.channel)
-  return html`<h3>${check.when === 'as-found' ? 'As found' : 'As left'}: ${verdictWords[result.verdict]}${isOld === 'yes' ? ' (superseded: the scaling changed afterwards)' : changed.length > 0 ? ' (superseded)' : ''}</h3>
+  return html`<h3>${whenWords[check.when]}: ${verdictWords[result.verdict]}${isOld === 'yes' ? ' (superseded: the scaling changed afterwards)' : changed.length > 0 ? ' (superseded)' : ''}</h3>
 <table><thead><tr><td>${quantity} ${point.unit}</td><td>reading ${point.unit}</td><td>error ${point.unit}</td><td>error d</td><td>error % of ${quantity}</td><td>origin</td></tr></thead><tbody>${rows}</tbody></table>
-<p class="small">${instant(check.startedAt)}, ${check.by}. ${[...changed, ...result.reasons, ...result.remarks].join(' ')} No uncertainty is counted in this check.</p>`
+<p class="small">${instant(check.startedAt)}, ${check.by}. ${appliedWords(point).standards}: ${check.standards ?? 'not stated'}. ${[...changed, ...result.reasons, ...result.remarks].join(' ')} No uncertainty is counted in this check.</p>`
 }

@@ -1,4 +1,4 @@
-import { Button } from '@mantine/core'
+import { Button, TextInput } from '@mantine/core'
 import { useState } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
 import { changedInVisit } from '../../app/job/changed-in-visit.ts'
@@ -52,6 +52,9 @@ function StartCheck({ view }: { view: PointView }) {
   const { ask, running, failure } = useRequest('check.start')
   const changed = changedInVisit(visit, indicator?.id)
   const [when, setWhen] = useState<QuickCheck['when'] | null>(null)
+  const said = visit?.checks.findLast((c) => c.unit === point.unit && c.standards !== undefined)?.standards ?? ''
+  const [typed, setTyped] = useState<string | null>(null)
+  const standards = typed ?? said
   const chosen = changed ? 'as-left' : (when ?? 'as-found')
   return (
     <div className="group">
@@ -72,8 +75,21 @@ function StartCheck({ view }: { view: PointView }) {
         ))}
       </fieldset>
       {changed ? <p className="second small">Its settings are no longer those found at the start of this visit.</p> : null}
+      <TextInput
+        label={`${appliedWords(point).standards}, for the sheet`}
+        placeholder="set, serial or certificate number"
+        autoComplete="off"
+        maxLength={200}
+        value={standards}
+        onChange={(event) => setTyped(event.currentTarget.value)}
+      />
       <div className="button-row">
-        <Button variant="filled" disabled={!visit} loading={running} onClick={() => void ask({ pointId: point.id, when: chosen })}>
+        <Button
+          variant="filled"
+          disabled={!visit}
+          loading={running}
+          onClick={() => void ask({ pointId: point.id, when: chosen, standards })}
+        >
           Start the check
         </Button>
         {visit ? null : <span className="second">not yet: say who is at the machine first</span>}

@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core'
 import { appliedKind, appliedWords } from '../../../app/applied-words.ts'
 import { neverNought } from '../../../app/evaluation/zero-setting.ts'
+import { sharePercentText } from '../../../app/loadpath/point-share.ts'
 import { units } from '../../../app/quantity/units.ts'
 import type { ExactLine } from '../../../app/scaling/certificate-scaling.ts'
 import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
@@ -34,7 +35,7 @@ export function CertificateSide({ view, proposal }: { view: PointView; proposal:
         <Fact label="Mean">
           <b>{fixedText(line.ratedOutput.valueOf(), 4, sign)}</b> <span className="unit">mV/V</span>
         </Fact>
-        {appliedKind(point) === 'load' ? <ShareAndDeadLoad view={view} /> : <HeadOfFluid view={view} line={line} />}
+        {appliedKind(point) === 'load' ? <ShareAndDeadLoad view={view} line={line} /> : <HeadOfFluid view={view} line={line} />}
         <Fact label={<Term of="zero signal">{zeroFrom === 'measured' ? 'Zero signal, measured' : 'Zero signal, expected'}</Term>}>
           {fixedText(line.zeroSignal.valueOf(), 5, sign)} <span className="unit">mV/V</span>
         </Fact>
@@ -60,16 +61,20 @@ export function CertificateSide({ view, proposal }: { view: PointView; proposal:
   )
 }
 
-function ShareAndDeadLoad({ view }: { view: PointView }) {
-  const { deadLoad, sharePercent } = view.point.loadPath
-  const sign = view.job.decimalSign
+function ShareAndDeadLoad({ view, line }: { view: PointView; line: ExactLine }) {
+  const { point, job } = view
+  const { deadLoad, structure } = point.loadPath
   return (
     <>
       <Fact label={<Term of="share on the sensors">Share on the sensors</Term>}>
-        {numberText(sharePercent, sign)} <span className="unit">%</span>
+        {numberText(sharePercentText(point.loadPath), job.decimalSign)} <span className="unit">%</span>
       </Fact>
       <Fact label={<Term of="dead load">Dead load</Term>}>
-        {deadLoad ? `${numberText(deadLoad.value, sign)} ${units[deadLoad.unit].symbol}` : <span className="second">not stated</span>}
+        {deadLoad || structure ? (
+          `${fixedText(line.deadLoad.valueOf(), decimalsOf(point.scaleInterval) + 1, job.decimalSign)} ${units[point.unit].symbol}`
+        ) : (
+          <span className="second">not stated</span>
+        )}
       </Fact>
     </>
   )

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import type { Indicator } from '../../../app/job/schema.ts'
+import type { Indicator, Point, QuickCheck } from '../../../app/job/schema.ts'
 import { bundledProfiles } from '../../../app/profiles/bundled.ts'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { handoverSheet } from '../../../main/report/handover-sheet.ts'
@@ -31,4 +31,43 @@ it('names the verification scale interval and how many of them there are, only w
   // by hand: 1500 kg in steps of 0.5 kg
   expect(handoverSheet(job, point, bundledProfiles, null, '2026-05-04T10:00:00Z')).toMatch(/0\.5\skg, n = 3000/)
   expect(sheetWith(undefined)).not.toContain('Verification scale interval')
+})
+
+it('says how what is applied reaches the sensors, with what it was checked, and which check is missing', () => {
+  const job = practiceJob()
+  const sheet = (id: string, change: Partial<Point> = {}, checks: QuickCheck[] = []) => {
+    const point = { ...job.points.find((p) => p.id === id)!, ...change }
+    const visit = { id: 'v1', startedAt: '2026-05-04T08:00:00Z', by: 'A. Tester', found: {}, left: {}, checks }
+    return handoverSheet({ ...job, visits: [visit] }, point, bundledProfiles, 'v1', '2026-05-04T10:00:00Z').replaceAll(/<[^>]+>/g, ' ')
+  }
+  const parts = [
+    { name: 'vessel', load: { value: '120', unit: 'kg' as const } },
+    { name: 'pipe', load: { value: '40', unit: 'kg' as const }, percent: '50' },
+  ]
+  // by hand: 120 kg and half of 40 kg; half of the load on the cells
+  const loadPath = { sharePercent: '100', shareSteps: [{ kind: 'reeving' as const, parts: 2 }], structure: parts }
+  const weighed = sheet('wt-101', { loadPath })
+  expect(weighed).toMatch(/Share on the sensors\s+50 %/)
+  expect(weighed).toMatch(/Dead load\s+140\.00\skg/)
+  expect(weighed).toContain('six-wire')
+  expect(weighed).toContain('Not checked in this visit.')
+
+  const step = (load: string) => ({ load, reading: load, origin: 'typed' as const, at: '2026-05-04T09:00:00Z', samples: [] })
+  const check: QuickCheck = {
+    id: 'c1',
+    pointId: 'pt-301',
+    when: 'as-left',
+    startedAt: '2026-05-04T09:00:00Z',
+    finishedAt: '2026-05-04T09:10:00Z',
+    by: 'A. Tester',
+    unit: 'bar',
+    standards: 'gauge P-7',
+    steps: [step('1.013'), step('200'), step('1.013')],
+  }
+  const pressed = sheet('pt-301', { loadPath: { sharePercent: '100', pressure: 'absolute' } }, [check])
+  expect(pressed).toMatch(/Measures\s+absolute pressure/)
+  expect(pressed).toContain('cable not stated')
+  expect(pressed).toContain('Pressure standard used: gauge P-7.')
+  expect(pressed).toContain('As found: not checked in this visit.')
+  expect(pressed).toContain('1.013')
 })
