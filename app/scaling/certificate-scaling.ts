@@ -7,10 +7,10 @@ import { convert } from '../quantity/convert.ts'
 import { type Exact, exact, one, sum, toSignificant, zero } from '../quantity/exact.ts'
 import { type UnitId, units } from '../quantity/units.ts'
 import { fail, ok, type Result } from '../result.ts'
-import { sentence } from '../sentence.ts'
 import { type AlwaysOn, alwaysOn } from './always-on.ts'
 import { loadHere } from './gravity-ratio.ts'
 import type { ScalingFailure, ScalingWarning } from './scaling-failure.ts'
+import { beyondCapacity } from './sensor-load.ts'
 
 /** The exact line of a measuring point: signal = zeroSignal + slope x load. Signals in mV/V, loads in `unit`. */
 export type ExactLine = {
@@ -185,25 +185,18 @@ function leadsOf(point: Point): { leave: Exact; warnings: ScalingWarning[] } {
 }
 
 function warningsOf(point: Point, sensors: Sensor[], line: ExactLine, always: AlwaysOn): ScalingWarning[] {
-  const { symbol } = units[point.unit]
   const words = appliedWords(point)
-  const standing = words.quantity === 'pressure' ? 'head of fluid' : 'dead load'
   const takeZero =
     appliedKind(point) === 'absolute' ? 'Check it against a barometer.' : `Take the measured zero once the point is ${words.steps[0]}.`
   const list: ScalingWarning[] = []
   const warn = (kind: ScalingWarning['kind'], why: string) => list.push({ kind, why })
-  const onSensors = line.maximumLoad.add(line.deadLoad)
-  const percent = (of: Exact) => toSignificant(of.div(line.capacityLoad).mul(exact('100')), 3)
   if (point.sensors.trimmed)
     warn(
       'first-guess-trimmed',
       `The junction box is trimmed: its resistors change the sum, so values from certificates are a first guess. Check with a ${words.known} and adjust.`,
     )
-  if (onSensors.gt(line.capacityLoad))
-    warn(
-      'beyond-capacity',
-      `${sentence(words.maximum)} and ${standing} are ${percent(onSensors)} % of the sensors' capacity (${toSignificant(line.capacityLoad, 5)} ${symbol} at this point). The sensors are too small for it.`,
-    )
+  const beyond = beyondCapacity(point, line)
+  if (beyond) warn('beyond-capacity', beyond.why)
   if (sensors.some((s) => !s.capacity.equals(sensors[0]?.capacity ?? one)))
     warn(
       'capacities-differ',

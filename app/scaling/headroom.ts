@@ -1,16 +1,12 @@
 import type { Point, SettingsImage } from '../job/schema.ts'
-import { type Profile, registerKey } from '../profile/schema.ts'
+import type { Profile } from '../profile/schema.ts'
 import { quantityIn } from '../quantity/convert.ts'
 import { type Exact, exact, maximum, zero } from '../quantity/exact.ts'
 import { ok, type Result } from '../result.ts'
 import { expectedChain } from './expected-chain.ts'
+import { type InputLimits, inputLimits } from './input-limit.ts'
 import { overloadMargin } from './input-range.ts'
-import { channelRegister } from './reading-settings.ts'
 import type { ScalingFailure } from './scaling-failure.ts'
-import { quantityStated } from './stated-quantity.ts'
-
-/** What the input takes: `size` on the positive side; below nought only where the profile writes the range with a plus-minus sign. */
-export type InputLimits = { size: Exact; bothSides: boolean; means: string; origin: 'held' | 'intended' | 'only one' }
 
 /** Signals at the input, in the unit of the range where there is one, else mV/V. */
 export type Headroom = {
@@ -32,35 +28,6 @@ export type Headroom = {
   leastMicrovolts?: Exact
 }
 
-function limitsOf(
-  point: Point,
-  profile: Profile | undefined,
-  held: SettingsImage | null,
-  by: 'held' | 'intended',
-): { unit: 'mV/V' | 'mV'; limits: InputLimits } | string {
-  if (!profile) return 'This point has no indicator, so there is no input range.'
-  const r = channelRegister(profile, 'input.range', point.channel)
-  if (!r?.options) return 'The profile states no input ranges; nothing is drawn for what is not known. Look at the indicator’s manual.'
-  const key = registerKey(r)
-  const [first, ...more] = r.options
-  const [now, intended] = [
-    { means: held?.values[key]?.value, origin: 'held' as const },
-    { means: point.intended[key], origin: 'intended' as const },
-  ]
-  const found = [
-    ...(by === 'held' ? [now, intended] : [intended, now]),
-    { means: more.length === 0 ? first?.means : undefined, origin: 'only one' as const },
-  ].find((f) => f.means)
-  if (!found?.means) return 'The input range has not been read yet.'
-  const { means, origin } = found
-  const bothSides = means.includes('±')
-  const ratio = quantityStated(means, 'mV/V')
-  if (ratio?.gt(zero)) return { unit: 'mV/V', limits: { size: ratio, bothSides, means, origin } }
-  const millivolts = quantityStated(means, 'mV')
-  if (millivolts?.gt(zero)) return { unit: 'mV', limits: { size: millivolts, bothSides, means, origin } }
-  return `The input range is "${means}", which states no mV or mV/V.`
-}
-
 /**
  * Where expected signals lie in the input: zero with dead load, maximum load, and the margin above (`overloadMargin` of the span).
  * `by` is the range that is judged: the one held, or the one intended before it is written; the other one where it is not known.
@@ -75,7 +42,7 @@ export function headroom(
   if (!atZero.ok) return atZero
   const atMaximum = expectedChain(point, profile, held, exact(point.maximumLoad))
   if (!atMaximum.ok) return atMaximum
-  const found = limitsOf(point, profile, held, by)
+  const found = inputLimits(point, profile, held, by)
   const inMillivolts = typeof found !== 'string' && found.unit === 'mV'
   const volts = atZero.value.excitation?.volts
   const known = inMillivolts && !volts ? 'The range is in mV and the excitation is not known: measure it.' : found

@@ -72,7 +72,7 @@ function explainOffAfterwards(off: OffAfterwards): string {
 }
 
 /** What an indicator holds once these words stand in it. */
-function imageAfter(profile: Profile, before: SettingsImage, written: readonly Written[]): SettingsImage {
+export function imageAfter(profile: Profile, before: SettingsImage, written: readonly Written[]): SettingsImage {
   const words = new Map([
     ...Object.entries(before.values).map(([key, held]) => [key, held.words] as const),
     ...written.map((w) => [registerKey(w.register), w.words] as const),

@@ -9,6 +9,7 @@ import { encodeIntended, findRegister, moved } from '../../app/profile/settings.
 import { fail, ok, type Result } from '../../app/result.ts'
 import { scalingOffAfterwards } from '../../app/scaling/scaling-afterwards.ts'
 import { excitationsBeyond } from '../../app/scaling/sensor-limits.ts'
+import { tooSmallAfterwards } from '../../app/scaling/too-small.ts'
 import { beingWritten } from './may-write.ts'
 import type { Refusal } from './session-move.ts'
 import type { SessionState } from './session-state.ts'
@@ -39,6 +40,7 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
     const names = new Set(wanted.map((w) => w.register.name))
     const beyond = excitationsBeyond(options.points(), profile, Object.fromEntries(wanted.map((w) => [registerKey(w.register), w.value])))
     const off = scalingOffAfterwards(options.points(), profile, before, wanted)
+    const small = tooSmallAfterwards(options.points(), profile, before, wanted, options.sample)
     const unsaved = unsavedOf(
       profile,
       wanted.map((w) => w.register),
@@ -58,7 +60,7 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
         .filter((d) => names.has(d.when))
         .map((d) => ({ when: d.when, moves: d.moves, ...(d.why ? { why: d.why } : {}) })),
       unsaved,
-      cautions: [...move.cautions(wanted), ...lost, ...beyond, ...off, ...cautions(names)],
+      cautions: [...move.cautions(wanted), ...lost, ...beyond, ...small, ...off, ...cautions(names)],
     }
     last = { shown, before, wanted, of }
     return ok(shown)

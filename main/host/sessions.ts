@@ -23,6 +23,10 @@ export function addSession(world: World, indicator: Indicator): void {
     },
     intended: () => intendedOn(pointsOn(world, indicator.id)),
     points: () => pointsOn(world, indicator.id),
+    sample(pointId) {
+      const live = world.topics.get('live', pointId)
+      return live?.state === 'fresh' ? live.sample : undefined
+    },
     by: () => world.session.by,
     newId: world.newId,
     publish: (view) => {

@@ -6,6 +6,7 @@ import { type DecimalSign, plusMinus } from '../../app/quantity/format.ts'
 import { units } from '../../app/quantity/units.ts'
 import { alwaysOn } from '../../app/scaling/always-on.ts'
 import { unscaledInBrief } from '../../app/scaling/scaling-failure.ts'
+import { beyondCapacity } from '../../app/scaling/sensor-load.ts'
 import { briefly } from '../figures/explain.ts'
 import { clockText, dateText, decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
 import { InDoubt } from '../parts/in-doubt.tsx'
@@ -15,6 +16,7 @@ import { ownDifferences, type PointView } from '../state/point-view.ts'
 import { certifiedSignalPerLoad, meanRatedOutput, ownLine } from './certificate-line.ts'
 import { heldExcitation, heldRange, heldSlope } from './held-line.ts'
 import { implied } from './implied-by-held.ts'
+import { clippedWords, inputClipped, rangeTooSmall } from './input-room.ts'
 import { intendedScalingDoubt } from './intended-scaling-doubt.ts'
 import { isSuperseded, judgeCheck } from './judge-check.ts'
 import { readingDoubts } from './reading-doubts.ts'
@@ -30,9 +32,6 @@ export type ChainCell = {
   /** A phrase for the list, where somebody has to look: no longer than its one line. */
   phrase?: string
 }
-
-/** A share of the range above which a signal said to be over range is held back by the input itself. */
-const atItsLimit = 0.998
 
 export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
   load({ point, job }) {
@@ -53,7 +52,9 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     const [first] = certificates
     const mean = meanRatedOutput(point)
     const line = ownLine(point)
-    const wrong = line.ok ? {} : { tone: 'attention' as const, phrase: unscaledInBrief(line.failure) }
+    const beyond = line.ok && first ? beyondCapacity(point, line.value.line) : undefined
+    const phrase = line.ok ? beyond && `Max is ${beyond.percent} % of capacity` : unscaledInBrief(line.failure)
+    const wrong = phrase === undefined ? {} : { tone: 'attention' as const, phrase }
     if (!first) return { most: 'no certificate', detail: line.ok ? 'scaled otherwise' : 'nothing to scale by', tone: 'plain', ...wrong }
     const decimals = first.ratedOutput ? decimalsOf(first.ratedOutput.value) : 4
     const [count, size] = [certificates.length, first.capacity]
@@ -67,8 +68,7 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
       ) : (
         sensorsInWords(count)
       ),
-      detail:
-        wrong.phrase ?? (count > 1 ? `${count} certificates` : first.number ? `certificate ${first.number}` : 'certificate, no number'),
+      detail: phrase ?? (count > 1 ? `${count} certificates` : first.number ? `certificate ${first.number}` : 'certificate, no number'),
       tone: 'plain',
       ...wrong,
     }
@@ -118,31 +118,29 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
       }
     }
     if (!view.indicator) return { most: 'no indicator', detail: 'readings are typed', tone: 'plain' }
+    const small = rangeTooSmall(view)
+    const look = small ? { tone: 'attention' as const, detail: small.why, phrase: small.said } : {}
     if (!signal)
       return {
         most: live && live.state !== 'never-read' ? <NotMeasured /> : 'not read',
         detail: 'no signal from this indicator',
         tone: 'plain',
+        ...look,
       }
-    if (signal.origin === 'derived') return { most: <NotMeasured />, detail: 'derived only, from the reading', tone: 'plain' }
-    const range = heldRange(view)
-    const status = live?.state === 'fresh' ? live.sample.status : []
-    if (
-      range !== undefined &&
-      Math.abs(signal.value) >= range * atItsLimit &&
-      (status.includes('over-range') || status.includes('under-range'))
-    )
+    if (signal.origin === 'derived') return { most: <NotMeasured />, detail: 'derived only, from the reading', tone: 'plain', ...look }
+    if (inputClipped(view))
       return {
         most: (
           <>
             <Shape kind="square" />
-            at its limit
+            {clippedWords.said}
           </>
         ),
-        detail: 'a lead open, or the range too small',
+        detail: clippedWords.why,
         tone: 'lost',
-        phrase: 'input at its limit',
+        phrase: `input ${clippedWords.said}`,
       }
+    const range = heldRange(view)
     const excitation = heldExcitation(view)
     const perLoad = certifiedSignalPerLoad(point)
     const filled = range ? Math.min(100, Math.max(0, (signal.value / range) * 100)) : undefined
@@ -166,6 +164,7 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
         .filter((part) => part !== null)
         .join(' · '),
       tone: 'plain',
+      ...look,
     }
   },
 

@@ -2,11 +2,12 @@ import { useState } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
 import { plusMinus } from '../../app/quantity/format.ts'
 import { excitationNow } from '../../app/scaling/expected-chain.ts'
-import { type Headroom, headroom } from '../../app/scaling/headroom.ts'
+import type { Headroom } from '../../app/scaling/headroom.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { sentence } from '../../app/sentence.ts'
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
 import { expectedNow, signalDecimals, signalNow } from '../chain/expected.ts'
+import { inputRoom } from '../chain/input-room.ts'
 import { signalState } from '../chain/reading-text.ts'
 import { briefly } from '../figures/explain.ts'
 import { fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
@@ -27,10 +28,9 @@ const tenMinutes = following(600_000)
 
 /** What arrives from the bridge, how much room the input has for it, and what feeds it. */
 export function InputPlace({ view }: { view: PointView }) {
-  const { point, profile, state } = view
+  const { point, profile } = view
   const edit = usePointEdit(point.id)
-  const room = headroom(point, profile, state?.held ?? null)
-  const intended = headroom(point, profile, state?.held ?? null, 'intended')
+  const { held: room, intended } = inputRoom(view)
   const filter = profile?.registers.find((r) => r.name.startsWith('filter.') && r.role === 'setting')?.name
   const { excitation: _before, ...measured } = point.measured
   return (

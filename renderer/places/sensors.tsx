@@ -2,9 +2,9 @@ import { Button } from '@mantine/core'
 import { useState } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
 import type { Certificate } from '../../app/job/schema.ts'
-import { exact } from '../../app/quantity/exact.ts'
 import { units } from '../../app/quantity/units.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
+import { usedPercent } from '../../app/scaling/sensor-load.ts'
 import { certificateLine } from '../chain/certificate-line.ts'
 import { decimalsOf, fixedText } from '../figures/number-text.ts'
 import { Fact, Facts } from '../parts/facts.tsx'
@@ -106,7 +106,7 @@ function Together({ view }: { view: PointView }) {
   )
   const words = appliedWords(point)
   const capacity = line.capacityLoad.valueOf()
-  const used = line.maximumLoad.add(line.deadLoad).div(line.capacityLoad).mul(exact('100')).valueOf()
+  const used = usedPercent(line).valueOf()
   const bears = safeLoadOf(certificates)
   const safe = bears && (capacity * bears.percent) / 100 - line.deadLoad.valueOf()
   const own = warnings.filter((w) => ['capacities-differ', 'output-resistances-differ', 'zero-balance-not-stated'].includes(w.kind))

@@ -21,6 +21,14 @@ describe('the sensors of a point in the chain', () => {
     expect(chainCells.sensors(view)).toMatchObject({ tone: 'attention', detail: phrase })
   })
 
+  // by hand: 600 kg on one sensor of 500 kg
+  it('need attention where the maximum load is beyond their capacity', () => {
+    const view = viewOf([makeCertificate()], { maximumLoad: '600' })
+    expect(phrases(view)).toEqual(['Max is 120 % of capacity'])
+    expect(chainCells.sensors(view)).toMatchObject({ tone: 'attention', detail: 'Max is 120 % of capacity' })
+    expect(phrases(viewOf([makeCertificate(), makeCertificate()], { maximumLoad: '1000' }))).toEqual([])
+  })
+
   it('are told without a capacity or a certificate that nobody typed', () => {
     const unknown = makeCertificate({ capacity: undefined })
     expect(chainCells.sensors(viewOf([unknown, unknown, unknown])).most).toBe('3 sensors')
