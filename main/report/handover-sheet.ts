@@ -176,13 +176,14 @@ function checkTable(job: Job, pointNow: Point, check: QuickCheck, left: Settings
   const result: QuickCheckResult = evaluateQuickCheck(check, point)
   const decimals = decimalsWorth(exact(point.scaleInterval))
   // An amount typed finer than the interval gives an error as fine.
-  const errorDecimals = Math.max(decimals, ...check.steps.map((s) => decimalsWorth(exact(s.load))))
+  const loadDecimals = check.steps.map((s) => Math.max(decimals, s.load.split('.')[1]?.length ?? 0))
+  const errorDecimals = Math.max(decimals, ...loadDecimals)
   const { quantity } = appliedWords(point)
   const number = (value: Parameters<typeof formatExact>[0], places: number, signed = false) =>
     formatExact(value, places, job.decimalSign, signed)
   const rows = result.steps.map(
     (s, i) =>
-      html`<tr><td>${number(s.load, Math.max(decimals, decimalsWorth(s.load)))}</td><td>${number(s.reading, decimals)}</td><td>${number(s.error, errorDecimals, true)}</td><td>${number(s.intervals, 1, true)}</td><td>${s.percentOfLoad ? number(s.percentOfLoad, 3, true) : ''}</td><td>${check.steps[i]?.origin ?? ''}</td></tr>`,
+      html`<tr><td>${number(s.load, loadDecimals[i] ?? decimals)}</td><td>${number(s.reading, decimals)}</td><td>${number(s.error, errorDecimals, true)}</td><td>${number(s.intervals, 1, true)}</td><td>${s.percentOfLoad ? number(s.percentOfLoad, 3, true) : ''}</td><td>${check.steps[i]?.origin ?? ''}</td></tr>`,
   )
   const changed = changedSinceJudged(check, pointNow)
   const isOld = check.when === 'as-found' ? 'no' : superseded(check.held, left, point.channel)
