@@ -73,7 +73,8 @@ export async function startBench({ buses, seed, clock = ownClock }: BenchOptions
     display(key, number) {
       const shown = channel(key, number)
       const { indicator } = station(key)
-      return { reading: indicator.shown(shown), unit: shown.unitShown() }
+      const reading = indicator.shown(shown)
+      return { reading, text: reading?.toFixed(shown.decimalsShown()), unit: shown.unitShown() }
     },
     settings: (key) => station(key).indicator.settings(),
     saved: (key) => station(key).indicator.saved(),

@@ -111,7 +111,11 @@ export type HeardRequest = { kind: 'read' | 'write' | 'other'; function: number;
 export type RequestLog = { count: number; log: readonly HeardRequest[] }
 
 /** What a person sees on the indicator: dashes (undefined) while it is off, out of range or not scaled. */
-export type BenchDisplay = { reading: number | undefined; unit: string | undefined }
+export type BenchDisplay = {
+  reading: number | undefined /** The reading with the display's decimals. */
+  text: string | undefined
+  unit: string | undefined
+}
 
 export type BenchBusPlace = { key: string; framing: 'rtu' | 'modbus-tcp'; at: string | null }
 export type BenchUnit = { key: string; bus: string; unit: number }

@@ -37,6 +37,8 @@ export const registerSearchView = z.strictObject({
   /** Registers asked for and to be asked for in this look. */
   asked: z.int(),
   of: z.int(),
+  /** What is left at the pace so far; null until there is one. */
+  leftMs: z.number().nullable(),
   /** Shapes that agreed with the display at every look; the first of them are listed, exact ones before. */
   agreeing: z.int(),
   candidates: z.array(candidate).max(200),

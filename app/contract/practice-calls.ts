@@ -24,11 +24,35 @@ export const practiceView = z.strictObject({
   indicators: z.record(id, z.strictObject({ cable: z.boolean(), power: z.boolean() })),
 })
 
+/** One unit on a line of the bench, in the job or not, as somebody in front of it sees it. */
+const benchUnit = z.strictObject({
+  busId: id,
+  unit: z.int(),
+  indicatorId: id.nullable(),
+  channels: z.array(
+    z.strictObject({
+      channel: z.int(),
+      /** What the display shows; null where it is dark or shows dashes. */
+      shows: z.string().nullable(),
+      unit: z.string().nullable(),
+      load: z.number(),
+      loadUnit: z.string(),
+    }),
+  ),
+})
+
 const done = resultOf(nothing, refusal)
 
 /** Hands on the practice bench. They act on the simulated machine, never on a real one. */
 export const practiceCalls = {
   'practice.load': { request: z.strictObject({ pointId: id, load: decimalText }), reply: done },
+  /** The same where no point of the job is: for a unit that is still to be described. */
+  'practice.load-unit': {
+    request: z.strictObject({ busId: id, unit: z.int(), channel: z.int(), load: decimalText }),
+    reply: done,
+  },
+  /** A look at every display of the bench's lines that the job has. */
+  'practice.look': { request: nothing, reply: resultOf(z.strictObject({ units: z.array(benchUnit) }), refusal) },
   /** Pulls a cable, or puts it back: of the whole bus, of one unit, of a point's sensors, or the bus's adapter out of this computer. */
   'practice.cable': {
     request: z.strictObject({
@@ -51,4 +75,5 @@ export const practiceCalls = {
   'practice.power': { request: z.strictObject({ indicatorId: id, power: z.enum(['off', 'on', 'cycle']) }), reply: done },
 } as const
 
+export type BenchUnitSeen = z.infer<typeof benchUnit>
 export type PracticeView = z.infer<typeof practiceView>

@@ -14,7 +14,8 @@ const othersUnit = 99
 
 /** Hands on the simulated machine. What was done is told in the topic `practice`. */
 export function practiceCalls(w: World): PracticeCalls {
-  const loads: Record<string, string> = {}
+  /** As typed, by unit and channel of the bench. */
+  const typed = new Map<string, string>()
   const pulled = { buses: new Set<string>(), units: new Set<string>(), sensors: new Set<string>() }
   const off = new Set<string>()
   const since = w.clock.stamp()
@@ -24,10 +25,10 @@ export function practiceCalls(w: World): PracticeCalls {
     const link = busOf(w, busId)?.link
     return link?.kind === 'practice' && w.bench?.buses().some((b) => b.key === link.bus) ? link.bus : undefined
   }
+  const keyAt = (bus: string | undefined, unit: number) => w.bench?.units().find((u) => u.bus === bus && u.unit === unit)?.key
   const unitKey = (indicatorId: string) => {
     const indicator = indicatorOf(w, indicatorId)
-    const bus = indicator && busKey(indicator.busId)
-    return w.bench?.units().find((u) => u.bus === bus && u.unit === indicator?.unit)?.key
+    return indicator && keyAt(busKey(indicator.busId), indicator.unit)
   }
 
   /** Where the sensors of a point hang on the bench. */
@@ -56,7 +57,12 @@ export function practiceCalls(w: World): PracticeCalls {
     })
     w.topics.set('practice', undefined, {
       since,
-      loads: { ...loads },
+      loads: Object.fromEntries(
+        w.store.job.points.flatMap(({ id }) => {
+          const load = typed.get(channelOf(id)?.at ?? '')
+          return load === undefined ? [] : [[id, load]]
+        }),
+      ),
       buses: Object.fromEntries(buses),
       sensorsOut: w.store.job.points.flatMap(({ id }) => (pulled.sensors.has(channelOf(id)?.at ?? '') ? [id] : [])),
       indicators: Object.fromEntries(indicators),
@@ -79,11 +85,45 @@ export function practiceCalls(w: World): PracticeCalls {
       const there = channelOf(pointId)
       if (!there) return refuse(notOnBench, 'pointId')
       w.bench.setLoad(there.key, there.channel, Number(load))
-      loads[pointId] = load
+      typed.set(there.at, load)
       show()
       // Whoever puts it on knows it, as at a real machine.
       tellLoad(w, pointId, load)
       return ok({})
+    },
+
+    async 'practice.load-unit'({ busId, unit, channel, load }) {
+      if (!w.bench) return refuse(noBench)
+      const key = keyAt(busKey(busId), unit)
+      if (key === undefined || !w.bench.loads().some((l) => l.indicator === key && l.channel === channel))
+        return refuse('The bench has no such input at this address.', 'unit')
+      w.bench.setLoad(key, channel, Number(load))
+      typed.set(`${key}@${channel}`, load)
+      show()
+      return ok({})
+    },
+
+    async 'practice.look'() {
+      const { bench } = w
+      if (!bench) return refuse(noBench)
+      const [units, loads] = [bench.units(), bench.loads()]
+      return ok({
+        units: w.store.job.buses.flatMap(({ id: busId }) =>
+          units
+            .filter((u) => u.bus === busKey(busId))
+            .map(({ key, unit }) => ({
+              busId,
+              unit,
+              indicatorId: w.store.job.indicators.find((i) => i.busId === busId && i.unit === unit)?.id ?? null,
+              channels: loads
+                .filter((l) => l.indicator === key)
+                .map(({ channel, load, unit: loadUnit }) => {
+                  const { text, unit: shown } = bench.display(key, channel)
+                  return { channel, shows: text ?? null, unit: shown ?? null, load, loadUnit }
+                }),
+            })),
+        ),
+      })
     },
 
     async 'practice.cable'({ of, connected }) {

@@ -32,12 +32,14 @@ export function createRegisterSearch(w: World) {
     const { table, from, to, looks, display } = now
     const of = now.stretches.reduce((sum, s) => sum + s.count, 0)
     let asked = 0
+    const began = w.clock.now()
     let longest = rules.longest
     const all: SearchCandidate[] = []
     const show = (state: RegisterSearchView['state'], why?: string): RegisterSearchView => {
       const view: RegisterSearchView = {
         state,
         ...{ table, from, to, display, looks, asked, of },
+        leftMs: asked === 0 ? null : ((w.clock.now() - began) / asked) * (of - asked),
         agreeing: all.length,
         candidates: exactFirst(all).slice(0, listed),
         ...(why === undefined ? {} : { why }),

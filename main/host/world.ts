@@ -14,12 +14,14 @@ import type { JobDoor } from './job-door.ts'
 import { isDecidedAnew } from './stale-edit.ts'
 import type { Topics } from './topics.ts'
 
-/** The practice bench as the host reaches it: hands on the machine, nothing that tells of its sensors. */
+/** The practice bench as the host reaches it: hands on the machine and eyes on its displays, nothing that tells of its sensors. */
 export type BenchDoor = Pick<
   Bench,
   | 'buses'
   | 'units'
   | 'setLoad'
+  | 'loads'
+  | 'display'
   | 'pull'
   | 'plug'
   | 'pullUnit'

@@ -1,13 +1,14 @@
 import { Button } from '@mantine/core'
-import type { PracticeView } from '../../app/contract/practice-calls.ts'
+import type { BenchUnitSeen, PracticeView } from '../../app/contract/practice-calls.ts'
 import type { Bus, Indicator, Job, Point } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
 import { Failed } from '../parts/failed.tsx'
 import { useRequest } from '../state/host-context.tsx'
+import { BenchStranger, Displays } from './bench-stranger.tsx'
 import { Pull } from './pull.tsx'
 
 /** One line of the bench and the units on it: what can be pulled, switched off and disturbed, and how it is now. */
-export function BenchLine({ job, bus, bench }: { job: Job; bus: Bus; bench: PracticeView }) {
+export function BenchLine({ job, bus, bench, seen }: { job: Job; bus: Bus; bench: PracticeView; seen: readonly BenchUnitSeen[] }) {
   const cable = useRequest('practice.cable')
   const master = useRequest('practice.other-master')
   const line = bench.buses[bus.id]
@@ -64,10 +65,12 @@ export function BenchLine({ job, bus, bench }: { job: Job; bus: Bus; bench: Prac
             key={unit.id}
             unit={unit}
             state={bench.indicators[unit.id]}
+            channels={seen.find((s) => s.indicatorId === unit.id)?.channels ?? []}
             points={job.points.filter((p) => p.indicatorId === unit.id)}
             sensorsOut={bench.sensorsOut}
           />
         ))}
+        {seen.map((s) => (s.indicatorId === null ? <BenchStranger key={s.unit} seen={s} /> : null))}
       </ul>
     </section>
   )
@@ -76,11 +79,12 @@ export function BenchLine({ job, bus, bench }: { job: Job; bus: Bus; bench: Prac
 type UnitProps = {
   unit: Indicator
   state: PracticeView['indicators'][string] | undefined
+  channels: BenchUnitSeen['channels']
   points: readonly Point[]
   sensorsOut: readonly string[]
 }
 
-function BenchUnit({ unit, state, points, sensorsOut }: UnitProps) {
+function BenchUnit({ unit, state, channels, points, sensorsOut }: UnitProps) {
   const cable = useRequest('practice.cable')
   const power = useRequest('practice.power')
   const failure = cable.failure ?? power.failure
@@ -90,6 +94,7 @@ function BenchUnit({ unit, state, points, sensorsOut }: UnitProps) {
       <span className="bench-name">
         {name} <span className="second">unit {unit.unit}</span>
       </span>
+      <Displays channels={channels} />
       {state ? (
         <span className="button-row">
           <Pull

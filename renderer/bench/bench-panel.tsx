@@ -3,10 +3,12 @@ import { Panel } from '../parts/panel.tsx'
 import { useTopic } from '../state/host-context.tsx'
 import { BenchLine } from './bench-line.tsx'
 import { BenchPoint } from './bench-point.tsx'
+import { useBenchLook } from './use-bench-look.ts'
 
 /** The simulated machine as somebody beside it would handle it: loads, cables, power, and another master. */
 export function BenchPanel({ job, onClose }: { job: Job; onClose: () => void }) {
   const bench = useTopic('practice')
+  const seen = useBenchLook()
   const points = job.points.filter((p) => p.indicatorId !== undefined && bench?.indicators[p.indicatorId])
   return (
     <Panel
@@ -33,7 +35,7 @@ export function BenchPanel({ job, onClose }: { job: Job; onClose: () => void }) 
           <section aria-label="Lines of the bench">
             <h3>Lines and power</h3>
             {job.buses.map((bus) => (
-              <BenchLine key={bus.id} job={job} bus={bus} bench={bench} />
+              <BenchLine key={bus.id} job={job} bus={bus} bench={bench} seen={seen.filter((s) => s.busId === bus.id)} />
             ))}
           </section>
         </div>

@@ -24,6 +24,7 @@ export function RegisterSearch({ busId, unit, onChoose }: { busId: string; unit:
   const [low, high] = [Number(from), Number(to)]
   const rangeFits = from !== '' && to !== '' && Number.isInteger(low) && Number.isInteger(high) && low >= 0 && high >= low && high <= 0xffff
   const running = view?.state === 'running'
+  const answerMs = useTopic('bus', busId)?.answerMs
   const failure = first.failure ?? again.failure
   const mayLookAgain = view?.state === 'ended' && view.agreeing > 0
   const search = (event: FormEvent) => {
@@ -68,9 +69,11 @@ export function RegisterSearch({ busId, unit, onChoose }: { busId: string; unit:
           <Progress value={view.of === 0 ? 0 : (100 * view.asked) / view.of} aria-label="Registers looked at" />
           <span className="second">
             {view.asked} of {view.of} registers, {view.agreeing} {view.agreeing === 1 ? 'place agrees' : 'places agree'}
+            {view.leftMs === null ? '' : `; about ${lengthText(view.leftMs)} left`}
           </span>
         </div>
       ) : null}
+      {rangeFits && !running && answerMs !== undefined ? <p className="second">{timeText(high - low + 1, answerMs)}</p> : null}
       <Failed of={failure} />
       {view?.state === 'failed' && !failure ? <p className="lost">{view.why}</p> : null}
       {view && !running ? <Outcome view={view} sign={sign} onChoose={onChoose} /> : null}
@@ -83,6 +86,18 @@ export function RegisterSearch({ busId, unit, onChoose }: { busId: string; unit:
     </section>
   )
 }
+
+/** Most registers that one request can bring (MODBUS Application Protocol V1.1b3, 6.3). */
+const longest = 125
+
+/** A unit that has few of the registers refuses long reads: in the end each is asked for alone, after every longer piece around it. */
+function timeText(count: number, answerMs: number): string {
+  const [quick, slow] = [Math.ceil(count / longest) * answerMs, 2 * count * answerMs]
+  const many = `${count} ${count === 1 ? 'register' : 'registers'}`
+  return `${many}: about ${lengthText(quick)} where the unit has them all, up to ${lengthText(slow)} where it has few. It can be cancelled.`
+}
+
+const lengthText = (ms: number) => (ms < 90_000 ? `${Math.max(1, Math.ceil(ms / 1000))} s` : `${Math.ceil(ms / 60_000)} min`)
 
 function Outcome({
   view,

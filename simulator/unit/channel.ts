@@ -3,7 +3,7 @@ import type { BenchPoint } from '../description.ts'
 import { bridgeSignal, shuntStep } from '../physics/bridge.ts'
 import { inputStage } from '../physics/input-stage.ts'
 import type { Layout, Place } from './layout.ts'
-import { optionOf, unitOf, valueAt, type Words } from './memory.ts'
+import { decimalsOf, optionOf, unitOf, valueAt, type Words } from './memory.ts'
 import { readingBy, roundedTo } from './scaling.ts'
 
 /** What one channel shows at one moment; live registers are encoded from it. */
@@ -43,6 +43,8 @@ export type Channel = {
   shunt(on: boolean): void
   /** Unit beside the reading on the display, where the profile knows one. */
   unitShown(): string | undefined
+  /** Decimals of the reading on the display. */
+  decimalsShown(): number
   /** Starts again as at power-up. */
   restart(nowMs: number): void
 }
@@ -225,6 +227,11 @@ export const startChannel = ({ profile, layout, point, seed, inForce }: Parts, s
     },
     shunt(on) {
       shunted = on
+    },
+    decimalsShown: () => {
+      const place = places.get('live.reading')
+      if (place && place.register.type !== 'f32') return decimalsOf(inForce(place), layout, place)
+      return quantityOf('reading.decimals')?.value ?? (String(readingInterval()).split('.')[1] ?? '').length
     },
     unitShown: () => {
       const place = places.get('live.reading') ?? places.get('scale.upper.reading') ?? places.get('scale.capacity')

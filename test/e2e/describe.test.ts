@@ -55,25 +55,30 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
 
     // Where the reading stands is not known: it is searched for under a load, and looked for again under another.
     await button('Find the display').click()
+    await button('Practice bench').click()
+    const stranger = page.getByRole('region', { name: 'Practice line' }).getByRole('listitem').filter({ hasText: 'not in this job' })
     const search = page.getByRole('region', { name: /^Find the place/ })
     for (const [load, press] of [
       [400, 'Search the range'],
       [250, 'Look again under another load'],
     ] as const) {
-      workbench.practice.bench.setLoad('ind-2', 1, load)
+      await stranger.getByLabel('Unit 5, input 1: load on the bench, kg').fill(String(load))
+      await page.keyboard.press('Enter')
+      await stranger.getByText(`on it ${load} kg`).waitFor()
       let shown = ''
       await expect
         .poll(
-          () => {
+          async () => {
             const before = shown
-            shown = onPanel()
+            shown = (await stranger.locator('.bench-display').textContent()) ?? ''
             return shown === before
           },
-          { interval: 500, timeout: 20_000 },
+          { interval: 1_200, timeout: 30_000 },
         )
         .toBe(true)
       await search.getByLabel('the display shows').fill(shown)
       await search.getByLabel('to', { exact: true }).fill('160')
+      await search.getByText(/^161 registers: about \d+ s .* up to \d+ s where it has few/).waitFor()
       await search.getByRole('button', { name: press }).click()
       await search.getByText(`after ${load === 400 ? '1 look' : '2 looks'}`).waitFor()
     }

@@ -74,7 +74,7 @@ describe('the simulator on its own', () => {
     const [, port] = /^port (\d+)$/.exec(await line()) ?? []
     say('display')
     // No interval is set: nought stays nought.
-    expect(JSON.parse(await line())).toEqual({ reading: 0, unit: 'kg' })
+    expect(JSON.parse(await line())).toEqual({ reading: 0, text: '0', unit: 'kg' })
     const raw = await openRaw({ host: '127.0.0.1', port: Number(port) })
     raw.send('01 03 00 00 00 01 84 0A')
     expect(await raw.next(15)).toBe('01 03 00 00 00 01 84 0A 01 03 02 51 51 44 28')

@@ -5,6 +5,7 @@ import type { TopicName, TopicValue } from '../../../app/contract/contract.ts'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { type PracticeHost, startPracticeHost, value } from '../../builders/practice-host.ts'
 import { topicSeen } from '../../builders/topic-seen.ts'
+import { jobWithoutHopperB } from '../../builders/undescribed.ts'
 
 let practice: PracticeHost
 beforeEach(async () => {
@@ -148,6 +149,30 @@ it('saves every frame with its time beside the job, over closing and opening of 
 describe('the practice bench', () => {
   const identify = (indicatorId: string) => call('indicator.identify', { indicatorId })
   const shown = () => practice.host.topics.get('practice')
+
+  it('shows the display of every unit on its lines, in the job or not, and takes loads for both', async () => {
+    const other = await startPracticeHost({ start: false, job: jobWithoutHopperB() })
+    const onLine = async () => value(await other.host.call('practice.look', {})).units.filter((u) => u.busId === busId)
+    expect((await onLine()).map((u) => [u.unit, u.indicatorId])).toEqual([
+      [1, 'ind-1'],
+      [5, null],
+    ])
+    const load = { busId, unit: 5, channel: 1, load: '400' }
+    value(await other.host.call('practice.load-unit', load))
+    expect((await onLine())[1]?.channels).toEqual([
+      // Two decimals and kilograms: what its profile states for the reading.
+      { channel: 1, load: 400, loadUnit: 'kg', unit: 'kg', shows: expect.stringMatching(/^-?\d+\.\d\d$/) },
+    ])
+    for (const wrong of [
+      { ...load, unit: 7 },
+      { ...load, channel: 2 },
+      { ...load, busId: 'bus-9' },
+    ])
+      expect(await other.host.call('practice.load-unit', wrong)).toMatchObject({ ok: false, failure: { where: 'unit' } })
+    other.bench.power('ind-2', false)
+    expect((await onLine())[1]?.channels[0]?.shows).toBeNull()
+    await other.close()
+  })
 
   it('has one unit fall silent when its cable is pulled, while others on the bus answer', async () => {
     value(await call('bus.open', { busId }))
