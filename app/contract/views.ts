@@ -100,8 +100,8 @@ export const writePreview = z.strictObject({
   indicatorId: id,
   /** What differs and would be written, in the order of writing. */
   writes: z.array(difference),
-  /** Points that the indicator's save or restart touches. */
-  touches: z.array(z.strictObject({ pointId: id, tag: z.string() })),
+  /** All points on the indicator: `written` those that get some of the values, the others are touched by its save or restart only. */
+  touches: z.array(z.strictObject({ pointId: id, tag: z.string(), written: z.boolean() })),
   procedure: z.strictObject({ unlocks: z.boolean(), saves: z.boolean(), restarts: z.boolean() }),
   /** Keys of what would be written and a power cut would take back. */
   unsaved: z.array(z.string()),

@@ -12,6 +12,10 @@ export const intendedOn = (points: readonly Placed[]): Intended =>
 /** Whether a value belongs to this channel, or to the whole indicator. */
 export const isFor = (key: string, channel: number): boolean => !key.includes('@') || key.endsWith(`@${channel}`)
 
+/** Those of these points of one indicator that some of the settings are of. */
+export const pointsOf = <P extends Pick<Point, 'channel'>>(points: readonly P[], keys: readonly string[]): P[] =>
+  points.filter((p) => keys.some((key) => isFor(key, p.channel)))
+
 /** What is intended after a change of it. */
 export const withIntended = (intended: Intended, change: IntendedChange): Intended => givenIn({ ...intended, ...change })
 

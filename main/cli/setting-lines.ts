@@ -1,3 +1,4 @@
+import { besidesWords, writtenTags } from '../../app/contract/preview-words.ts'
 import type { Difference, WriteFailure, WritePreview, WriteReceipt } from '../../app/contract/views.ts'
 import { explainWriteCause } from '../../app/contract/write-cause.ts'
 import { placeText } from '../../app/profile/bus-registers.ts'
@@ -25,7 +26,7 @@ export function previewLines(preview: WritePreview): string[] {
     'Held → intended:',
     ...preview.writes.map(differenceLine),
     ...preview.moves.map((m) => `A change of ${m.when} also moves ${m.moves.join(', ')}${m.why ? `: ${m.why}` : ''}`),
-    `Steps: ${steps.join(', ')}. Touches ${preview.touches.map((t) => t.tag).join(', ') || 'no point'}.`,
+    `Steps: ${steps.join(', ')}. Written to ${writtenTags(preview) || 'no point'}. ${besidesWords(preview)}`.trimEnd(),
     ...preview.cautions,
     rulesFirst,
   ]

@@ -6,6 +6,7 @@ import type { LogEntry } from '../../app/contract/log-calls.ts'
 import { refusal, resultOf } from '../../app/contract/replies.ts'
 import { type Difference, type WriteFailure, writeFailure, writeReceipt } from '../../app/contract/views.ts'
 import { explainWriteCause } from '../../app/contract/write-cause.ts'
+import { pointsOf } from '../../app/job/intended.ts'
 import { id, type Job } from '../../app/job/schema.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { describeDiskProblem } from './disk-problem.ts'
@@ -107,8 +108,6 @@ function entryOfJournal({ journalId, begin, lines }: OpenJournal): Entry {
   }
 }
 
-const channelOf = (key: string) => /@(\d+)$/.exec(key)?.[1]
-
 function isWanted(entry: Entry, job: Job, { indicatorId, pointId }: LogFilter): boolean {
   if (indicatorId !== undefined && entry.indicatorId !== indicatorId) return false
   if (pointId === undefined) return true
@@ -121,7 +120,7 @@ function touches(entry: Entry, point: Job['points'][number]): boolean {
   if (point.indicatorId !== entry.indicatorId) return false
   if (entry.kind === 'command') return entry.channel === point.channel
   const keys = [...entry.values, ...entry.alsoMoved].map((v) => v.key)
-  return keys.length === 0 || keys.some((key) => (channelOf(key) ?? String(point.channel)) === String(point.channel))
+  return keys.length === 0 || pointsOf([point], keys).length > 0
 }
 
 const withNames = (entry: Entry, job: Job): LogEntry => ({

@@ -1,5 +1,6 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { Difference, WritePreview } from '../../app/contract/views.ts'
+import { pointsOf } from '../../app/job/intended.ts'
 import type { Intended, SettingsImage } from '../../app/job/schema.ts'
 import type { CodecFailure } from '../../app/profile/codec.ts'
 import { unsavedOf, unsavedWords } from '../../app/profile/kept.ts'
@@ -46,11 +47,15 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
       wanted.map((w) => w.register),
     )
     const lost = unsaved.length > 0 ? [unsavedWords(unsaved, profile.channels, 'before')] : []
+    const theirs = pointsOf(
+      options.points(),
+      writes.map((d) => d.key),
+    )
     const shown: WritePreview = {
       previewId: options.newId('preview'),
       indicatorId: indicator.id,
       writes,
-      touches: options.points().map((p) => ({ pointId: p.id, tag: p.tag })),
+      touches: options.points().map((p) => ({ pointId: p.id, tag: p.tag, written: theirs.includes(p) })),
       procedure: {
         unlocks: unlock !== undefined,
         saves: save !== undefined,

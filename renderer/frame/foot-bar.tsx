@@ -1,6 +1,5 @@
 import { Button } from '@mantine/core'
 import type { Job, Point } from '../../app/job/schema.ts'
-import { sentence } from '../../app/sentence.ts'
 import { pointsWrittenApart } from '../chain/intended-apart.ts'
 import { openDescription } from '../describe/described.ts'
 import { clockText } from '../figures/number-text.ts'
@@ -10,7 +9,8 @@ import { writingWords } from '../review/step-words.ts'
 import { indicatorsOf } from '../several/indicators-of.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { open, useView } from '../state/navigation.ts'
-import { type KnownIndicator, useIndicators } from '../state/use-indicators.ts'
+import { useIndicators } from '../state/use-indicators.ts'
+import { sayHeld } from './held-words.ts'
 import { HistoryBar } from './history-bar.tsx'
 
 /** Tells whether the indicators hold what is intended, and is the only door to writing. */
@@ -39,10 +39,10 @@ export function FootBar({
   const states = useIndicators(ids)
   const running = job.visits.flatMap((v) => v.checks).some((c) => c.finishedAt === undefined && pointIds.includes(c.pointId))
   const [only] = pointIds.length === 1 && (openId !== null || chosen.length === 1) ? pointIds : []
-  const tag = job.points.find((p) => p.id === only)?.tag
-  const whose = tag ? `${tag}: ` : chosen.length > 1 && openId === null ? `These ${chosen.length}: ` : ''
+  const one = job.points.find((p) => p.id === only)
+  const whose = one ? `${one.tag}: ` : chosen.length > 1 && openId === null ? `These ${chosen.length}: ` : ''
   const nothing = job.points.every((p) => !pointIds.includes(p.id) || Object.keys(p.intended).length === 0)
-  const { text, count, differing } = sayHeld(states, whose, nothing)
+  const { text, count, differing } = sayHeld(states, whose, nothing, one?.channel)
   const writing = states.find((s) => s.state?.writing)?.state?.writing
   const closed = running || Boolean(writing)
   return (
@@ -112,24 +112,4 @@ function Apart({ points }: { points: readonly Point[] }) {
       </span>
     </button>
   )
-}
-
-type Said = { text: string; count: number; differing: string[] }
-
-/** `whose` is "WT-101: ", "These 3: ", or nothing where all are meant. */
-function sayHeld(states: readonly KnownIndicator[], whose: string, nothingIntended: boolean): Said {
-  const unread = states.filter((s) => !s.state?.held).length
-  const differing = states.filter((s) => (s.state?.differs.length ?? 0) > 0)
-  const count = differing.reduce((sum, s) => sum + (s.state?.differs.length ?? 0), 0)
-  const several = states.length > 1
-  const say = (text: string): Said => ({ text: whose + (whose ? text : sentence(text)), count, differing: differing.map((s) => s.id) })
-  if (states.length === 0) return say('no indicator; checks are made with typed readings')
-  if (count > 0) {
-    const what = `${count} ${count === 1 ? 'setting differs' : 'settings differ'} from what is intended`
-    return say(several ? `${what}, in ${differing.length} of ${states.length} indicators` : what)
-  }
-  if (unread > 0)
-    return say(several ? `settings of ${unread} of ${states.length} indicators are not read yet` : 'settings are not read yet')
-  if (nothingIntended) return say(whose && !several ? 'nothing is intended yet; the indicator is as found' : 'nothing is intended yet')
-  return say(several ? 'the indicators hold what is intended' : 'the indicator holds what is intended')
 }

@@ -9,6 +9,7 @@ import { useSettingText } from '../parts/setting-text.ts'
 import { dismissWrite, useDismissed } from '../review/dismissed.ts'
 import { Outcome } from '../review/outcome.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
+import { keysWritten, writeName } from '../review/write-name.ts'
 import { heardText } from '../setup/bus-words.ts'
 import { useConnection, useRequest, useTopic } from '../state/host-context.tsx'
 import { channelsOf } from '../state/profiles.ts'
@@ -31,25 +32,10 @@ export function Notices({ job, reviewing, onReview }: { job: Job; reviewing: boo
       <BenchMadeNew job={job} />
       {session && session.visitId === null ? <VisitStart /> : null}
       {indicators.map(({ id, state }) =>
-        state ? (
-          <IndicatorNotices
-            key={id}
-            id={id}
-            name={nameOf(job, id)}
-            channels={channelsOf(job, id)}
-            state={state}
-            reviewing={reviewing}
-            onReview={onReview}
-          />
-        ) : null,
+        state ? <IndicatorNotices key={id} id={id} job={job} state={state} reviewing={reviewing} onReview={onReview} /> : null,
       )}
     </div>
   )
-}
-
-const nameOf = (job: Job, id: string) => {
-  const tags = job.points.filter((p) => p.indicatorId === id).map((p) => p.tag)
-  return tags.length > 0 ? tags.join(', ') : (job.indicators.find((i) => i.id === id)?.name ?? id)
 }
 
 export function Notice({ tone, children }: { tone: 'plain' | 'attention' | 'lost'; children: ReactNode }) {
@@ -152,23 +138,24 @@ function VisitStart() {
 
 function IndicatorNotices({
   id,
-  name,
-  channels,
+  job,
   state,
   reviewing,
   onReview,
 }: {
   id: string
-  name: string
-  channels: number
+  job: Job
   state: IndicatorView
   reviewing: boolean
   onReview: (request: ReviewRequest) => void
 }) {
   const dismissed = useDismissed()
+  const channels = channelsOf(job, id)
+  const name = writeName(job, id)
+  const openName = writeName(job, id, state.openWrite?.wanted.map((d) => d.key) ?? [])
   return (
     <>
-      {state.openWrite ? <OpenWriteNotice id={id} name={name} channels={channels} state={state} /> : null}
+      {state.openWrite ? <OpenWriteNotice id={id} name={openName} channels={channels} state={state} /> : null}
       {state.identity.outcome === 'cannot-tell' ? <Vouch id={id} name={name} state={state} /> : null}
       {state.identity.outcome === 'contradicted' ? (
         <Notice tone="lost">
@@ -184,7 +171,7 @@ function IndicatorNotices({
       ) : null}
       {state.lastWrite && !reviewing && !dismissed.has(JSON.stringify(state.lastWrite)) ? (
         <Notice tone={state.lastWrite.ok ? 'plain' : 'lost'}>
-          <Outcome name={name} result={state.lastWrite} channels={channels} short />
+          <Outcome name={writeName(job, id, keysWritten(state.lastWrite))} result={state.lastWrite} channels={channels} short />
           <span className="button-row">
             {state.lastWrite.ok ? null : (
               <Button onClick={() => onReview({ indicatorIds: [id], purpose: 'before-last-write' })}>Restore…</Button>

@@ -15,10 +15,10 @@ const says: Record<string, string> = {
   'reading.interval': 'the reading moves in other steps',
 }
 
-/** What one change does, in a few words. */
-export function consequenceOf(d: Difference): string {
+/** What one change does, in a few words; `told` where by how much it moves the reading stands below. */
+export function consequenceOf(d: Difference, told: boolean): string {
   const [name = ''] = d.key.split('@')
-  return says[name] ?? (isScaling(name) ? 'moves the reading, see below' : '')
+  return says[name] ?? (isScaling(name) ? `moves the reading${told ? ', see below' : ''}` : '')
 }
 
 /** Change of the reading that the new pairs make, at nought and at the signal that gives maximum load now; null where the pairs stay. */

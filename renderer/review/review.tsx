@@ -1,9 +1,12 @@
 import { Button, Modal } from '@mantine/core'
 import { type ReactNode, useEffect, useState } from 'react'
+import { besidesWords } from '../../app/contract/preview-words.ts'
 import type { IndicatorView, WritePreview } from '../../app/contract/views.ts'
+import { isFor } from '../../app/job/intended.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { rulesFirst } from '../../app/safety-words.ts'
+import { sentence } from '../../app/sentence.ts'
 import { explain } from '../figures/explain.ts'
 import { pressed } from '../frame/key-table.ts'
 import { useStopSending } from '../frame/stop-sending.ts'
@@ -17,6 +20,7 @@ import { Outcome } from './outcome.tsx'
 import { begunHere, type Purpose, type ReviewRequest } from './review-request.ts'
 import { writingWords } from './step-words.ts'
 import { type ReviewState, useReviews, type WriteResult } from './use-reviews.ts'
+import { keysWritten, writeName } from './write-name.ts'
 
 /** The only place where something is written: what is held, what it becomes, what follows from it; then the write and how it ended. */
 export function Review({ job, request, onClose }: { job: Job; request: ReviewRequest; onClose: () => void }) {
@@ -148,8 +152,8 @@ function IndicatorReview(props: IndicatorReviewProps) {
   const view = useTopic('indicator', indicatorId)
   const indicator = job.indicators.find((i) => i.id === indicatorId)
   const { stop } = useStopSending()
-  const tags = job.points.filter((p) => p.indicatorId === indicatorId).map((p) => p.tag)
-  const name = tags.join(', ') || (indicator?.name ?? indicatorId)
+  const keys = 'preview' in state ? state.preview.writes.map((d) => d.key) : state.at === 'ended' ? keysWritten(state.result) : []
+  const name = writeName(job, indicatorId, keys)
   const writtenTo = Boolean(view?.writing)
   const notKnown = state.at === 'ended' && 'unreached' in state.result
   const unaware = writtenTo && (state.at === 'reading' || state.at === 'shown' || state.at === 'refused' || notKnown)
@@ -226,8 +230,9 @@ function Preview({ job, preview, none, children }: { job: Job; preview: WritePre
   const points = job.points.filter((p) => p.indicatorId === preview.indicatorId)
   const follows = points.flatMap((p) => {
     const text = scalingConsequence(job, p, state, preview.writes)
-    return text ? [{ tag: p.tag, text }] : []
+    return text ? [{ tag: p.tag, channel: p.channel, text }] : []
   })
+  const channels = channelsOf(job, preview.indicatorId)
   const { unlocks, saves, restarts } = preview.procedure
   const sealed = job.indicators.find((i) => i.id === preview.indicatorId)?.sealed
   const steps = [
@@ -260,7 +265,7 @@ function Preview({ job, preview, none, children }: { job: Job; preview: WritePre
         <tbody>
           {preview.writes.map((d) => (
             <tr key={d.key}>
-              <td>{settingWords(d.key)}</td>
+              <td>{settingWords(d.key, channels)}</td>
               <td className="is-right">
                 {plain(d.held)} {d.held === null ? null : <span className="unit">{d.unit}</span>}
               </td>
@@ -268,7 +273,12 @@ function Preview({ job, preview, none, children }: { job: Job; preview: WritePre
               <td>
                 <b>{plain(d.intended)}</b> <span className="unit">{d.unit}</span>
               </td>
-              <td className="second">{consequenceOf(d)}</td>
+              <td className="second">
+                {consequenceOf(
+                  d,
+                  follows.some((f) => isFor(d.key, f.channel)),
+                )}
+              </td>
             </tr>
           ))}
         </tbody>
@@ -299,8 +309,7 @@ function Preview({ job, preview, none, children }: { job: Job; preview: WritePre
         </p>
       ) : null}
       <p className="second">
-        Touches {preview.touches.map((t) => t.tag).join(', ')}; {steps.join(', ')}. The old values are kept on disk first and can be put
-        back. {rulesFirst}
+        {sentence(steps.join(', '))}. {besidesWords(preview)} The old values are kept on disk first and can be put back. {rulesFirst}
       </p>
       {children}
     </>

@@ -46,6 +46,25 @@ describe('safe write', () => {
     expect(practice.host.topics.get('indicator', indicatorId)?.differs).toEqual([])
   })
 
+  it('shows beforehand which points get the values, and which are only on the same indicator', async () => {
+    const touched = async () => {
+      const { touches } = value(await practice.host.call('settings.preview', { indicatorId: 'ind-3' }))
+      return touches.map(({ tag, written }) => [tag, written])
+    }
+    const revision = () => practice.host.topics.get('job')?.revision ?? 0
+    value(await practice.host.call('point.intend', { pointId: 'wt-202', revision: revision(), values: { 'filter.cutoff@2': '20 Hz' } }))
+    expect(await touched()).toEqual([
+      ['WT-201', false],
+      ['WT-202', true],
+    ])
+    const whole = { 'excitation.voltage': '10 V' }
+    value(await practice.host.call('indicator.intend', { indicatorId: 'ind-3', revision: revision(), values: whole }))
+    expect(await touched()).toEqual([
+      ['WT-201', true],
+      ['WT-202', true],
+    ])
+  })
+
   it('writes nothing where its journal cannot be kept, and is free for the next write', async () => {
     const before = practice.bench.settings(indicatorId)
     const folder = join(dirname(practice.jobPath), 'practice.job', 'journal')

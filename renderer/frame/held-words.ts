@@ -1,0 +1,29 @@
+import { isFor } from '../../app/job/intended.ts'
+import { sentence } from '../../app/sentence.ts'
+import type { KnownIndicator } from '../state/use-indicators.ts'
+
+type Said = { text: string; count: number; differing: string[] }
+
+/**
+ * Whether indicators hold what is intended. `whose` is "WT-101: ", "These 3: ", or nothing where all are meant; `channel` that of the one
+ * point meant, which may share its indicator: all of it is written together.
+ */
+export function sayHeld(states: readonly KnownIndicator[], whose: string, nothingIntended: boolean, channel?: number): Said {
+  const unread = states.filter((s) => !s.state?.held).length
+  const differing = states.filter((s) => (s.state?.differs.length ?? 0) > 0)
+  const count = differing.reduce((sum, s) => sum + (s.state?.differs.length ?? 0), 0)
+  const several = states.length > 1
+  const say = (text: string): Said => ({ text: whose + (whose ? text : sentence(text)), count, differing: differing.map((s) => s.id) })
+  if (states.length === 0) return say('no indicator; checks are made with typed readings')
+  if (count > 0) {
+    const differ = (n: number) => `${n} ${n === 1 ? 'setting differs' : 'settings differ'} from what is intended`
+    const what = differ(count)
+    const own = channel === undefined ? count : differing.flatMap((s) => s.state?.differs ?? []).filter((d) => isFor(d.key, channel)).length
+    if (own < count) return say(`${own === 0 ? 'nothing differs' : differ(own)}, ${count - own} of other points on its indicator`)
+    return say(several ? `${what}, in ${differing.length} of ${states.length} indicators` : what)
+  }
+  if (unread > 0)
+    return say(several ? `settings of ${unread} of ${states.length} indicators are not read yet` : 'settings are not read yet')
+  if (nothingIntended) return say(whose && !several ? 'nothing is intended yet; the indicator is as found' : 'nothing is intended yet')
+  return say(several ? 'the indicators hold what is intended' : 'the indicator holds what is intended')
+}
