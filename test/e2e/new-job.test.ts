@@ -108,7 +108,12 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
       await page.getByText('these values are what is intended').waitFor()
       await page.keyboard.press('Escape')
     }
-    expect(saved().points.map((p) => p.sensors.certificates.map((c) => c.ratedOutput?.value))).toEqual(points.map((p) => p.outputs))
+    const stated = saved().points.map((p) => p.sensors.certificates)
+    expect(stated.map((own) => own.map((c) => c.ratedOutput?.value))).toEqual(points.map((p) => p.outputs))
+    // typed one right after the other
+    expect(
+      stated.flat().map((c) => [c.capacity?.value, c.zeroBalance?.value, c.inputResistance?.value, c.outputResistance?.value]),
+    ).toEqual(Array.from({ length: 6 }, () => ['500', '0.010', '385', '350']))
   })
 
   it('reviews and writes both, and both hold what is intended', async () => {
