@@ -25,9 +25,7 @@ export function DescribeScreen({ job, descriptionId, place }: { job: Job; descri
     <main className="describe">
       <div className="describe-head">
         <h1>{described ? described.draft.name : 'Describe an indicator'}</h1>
-        {described ? (
-          <span className="second">a profile under construction, saved as a draft {clockText(new Date(described.changedAt))}</span>
-        ) : null}
+        {described ? <span className="second">{keptText(described)}</span> : null}
         <span className="spring" />
         {described ? (
           <button type="button" className="plain-link" onClick={() => openDescription('', place)}>
@@ -47,6 +45,13 @@ export function DescribeScreen({ job, descriptionId, place }: { job: Job; descri
       )}
     </main>
   )
+}
+
+/** How far it has come: a draft, a profile, or a profile with changes that are not in it yet. */
+function keptText({ changedAt, revision, savedRevision }: Described): string {
+  const at = clockText(new Date(changedAt))
+  if (savedRevision === undefined) return `a profile under construction, kept as a draft ${at}`
+  return savedRevision === revision ? 'saved as a profile of this job' : `changed since it was saved as a profile; kept as a draft ${at}`
 }
 
 const ways = [

@@ -5,12 +5,13 @@ import { type Register, registerKey } from '../../app/profile/schema.ts'
 import { joinWords } from '../../app/profile/words.ts'
 import { parseNumber } from '../../app/quantity/parse.ts'
 import { type UnitId, unitIds } from '../../app/quantity/units.ts'
+import { numberText } from '../figures/number-text.ts'
 import { useDecimalSign } from '../parts/decimal-sign.ts'
 import { useRequest } from '../state/host-context.tsx'
 import type { Described } from './described.ts'
 import { explainUnfit } from './problem-text.ts'
 import type { Choice } from './register-viewer.tsx'
-import { hexText, shapeText } from './shape-text.ts'
+import { hexText, shapeText, tableWords } from './shape-text.ts'
 
 const ownName = 'own'
 const groups = ['Reading and signal', 'Scaling values', 'Settings', 'Identity', 'Control'] as const
@@ -25,7 +26,7 @@ function optionsOf(text: string): { raw: number; means: string }[] | null {
 export function NameFound({ described, choice, onDone }: { described: Described; choice: Choice; onDone: () => void }) {
   const sign = useDecimalSign()
   const { draft } = described
-  const { candidate, words, table } = choice
+  const { candidate, words, table, others } = choice
   const naming = useRequest('description.name-found')
   const editing = useRequest('description.edit')
   const free = meanings.find((m) => !draft.registers.some((r) => r.name === m.name))
@@ -102,8 +103,15 @@ export function NameFound({ described, choice, onDone }: { described: Described;
         Address {candidate.address} as {shapeText(candidate)}
       </h2>
       <p className="second">
-        {table}, read <span className="hex">{words.map(hexText).join(' ')}</span> (hex), which so is {candidate.text ?? 'no number'}
+        <span className="hex">{words.map(hexText).join(' ')}</span> (hex) in the {tableWords[table]}; that makes{' '}
+        {candidate.text === null ? 'no number' : numberText(candidate.text, sign)}.
       </p>
+      {others.length > 0 ? (
+        <p className="attention">
+          {others.length === 1 ? `Address ${others[0]} agrees` : `${others.length} other addresses agree`} as well. Put another load on and
+          look again before one is taken.
+        </p>
+      ) : null}
       <div className="fields">
         <NativeSelect label="It is" value={chosen} onChange={(event) => setChosen(event.currentTarget.value)}>
           {groups.map((group) => (

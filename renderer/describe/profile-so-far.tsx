@@ -70,7 +70,7 @@ function Registers({ described }: { described: Described }) {
             <span className="line">
               <b>{settingWords(registerKey(r), draft.channels)}</b>
               <span>
-                {r.address}, {shapeText({ ...r, decimals: typeof r.decimals === 'number' ? r.decimals : undefined })}
+                {r.table} {r.address}, {shapeText({ ...r, decimals: typeof r.decimals === 'number' ? r.decimals : undefined })}
               </span>
             </span>
             <span className="line second small">
@@ -135,6 +135,7 @@ function Scaling({ draft, edit }: { draft: Described['draft']; edit: EditDraft }
     <>
       <ChoiceField
         label="It is scaled by"
+        stacked
         value={scaling?.model ?? ''}
         options={[{ value: '' as const, label: 'not said yet' }, ...models]}
         onChoose={(model) => model !== '' && void edit({ scaling: said(model, page) })}

@@ -7,7 +7,7 @@ import { useDecimalSign } from '../parts/decimal-sign.ts'
 import { Failed } from '../parts/failed.tsx'
 import { useRequest, useTopic } from '../state/host-context.tsx'
 import type { Choice } from './register-viewer.tsx'
-import { shapeText } from './shape-text.ts'
+import { shapeText, tableWords } from './shape-text.ts'
 
 /** "Where is the value that the display shows?": over a range, and again under another load until one place is left. */
 export function RegisterSearch({ busId, unit, onChoose }: { busId: string; unit: number; onChoose: (choice: Choice) => void }) {
@@ -46,10 +46,7 @@ export function RegisterSearch({ busId, unit, onChoose }: { busId: string; unit:
         <NativeSelect
           aria-label="Table to search"
           value={table}
-          data={[
-            { value: 'holding', label: 'holding registers' },
-            { value: 'input', label: 'input registers' },
-          ]}
+          data={(['holding', 'input'] as const).map((value) => ({ value, label: tableWords[value] }))}
           onChange={(event) => setTable(event.currentTarget.value === 'input' ? 'input' : 'holding')}
         />
         <TextInput label="from" value={from} onChange={(event) => setFrom(event.currentTarget.value)} />
@@ -109,6 +106,7 @@ function Outcome({
   onChoose: (choice: Choice) => void
 }) {
   const { agreeing, candidates, display, looks, table } = view
+  const addresses = [...new Set(candidates.map((c) => c.address))]
   return (
     <>
       <p>
@@ -133,7 +131,12 @@ function Outcome({
               <button
                 type="button"
                 className="plain-link"
-                onClick={() => onChoose({ table, candidate: { ...c, decimals: c.decimals }, words: c.words, display })}
+                onClick={() =>
+                  onChoose({
+                    ...{ table, candidate: { ...c, decimals: c.decimals }, words: c.words, display },
+                    others: addresses.filter((address) => address !== c.address),
+                  })
+                }
               >
                 {c.address} as {shapeText(c)}
               </button>{' '}

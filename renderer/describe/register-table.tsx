@@ -33,7 +33,11 @@ export function RegisterTable({ seen, display, allOrders, profile, onChoose, sta
   const bits = isBitTable(block.table)
   const columns = bits ? [] : allOrders ? all : usual
   const byAddress = Map.groupBy(bits ? [] : viewRegisters(block.from, words, display), (c) => c.address)
-  const take = (candidate: Candidate) => onChoose?.({ table: block.table, candidate, words: wordsOf(seen, candidate), display })
+  const agreeing = [...byAddress].flatMap(([address, here]) => (here.some((c) => c.agrees !== 'no') ? [address] : []))
+  const take = (candidate: Candidate) => {
+    const others = agreeing.filter((address) => address !== candidate.address)
+    onChoose?.({ table: block.table, candidate, words: wordsOf(seen, candidate), display, others })
+  }
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: arrow keys move between the buttons inside
     <div className="registers-scroll" onKeyDown={moveByArrows} data-own-keys>

@@ -6,9 +6,17 @@ import { parseNumber } from '../../app/quantity/parse.ts'
 import { clockText } from '../figures/number-text.ts'
 import { useDecimalSign } from '../parts/decimal-sign.ts'
 import { RegisterTable } from './register-table.tsx'
+import { tableWords } from './shape-text.ts'
 import { type Block, type Seen, useRegisters } from './use-registers.ts'
 
-export type Choice = { table: Block['table']; candidate: Candidate; words: number[]; display: string | undefined }
+export type Choice = {
+  table: Block['table']
+  candidate: Candidate
+  words: number[]
+  display: string | undefined
+  /** Other addresses that agree with the display as well. */
+  others: readonly number[]
+}
 
 type Props = {
   busId: string
@@ -20,12 +28,7 @@ type Props = {
   onSeen?: ((seen: Seen) => void) | undefined
 }
 
-const tables: readonly { value: Block['table']; label: string }[] = [
-  { value: 'holding', label: 'holding registers' },
-  { value: 'input', label: 'input registers' },
-  { value: 'coil', label: 'coils' },
-  { value: 'discrete', label: 'discrete inputs' },
-]
+const tables = (['holding', 'input', 'coil', 'discrete'] as const).map((value) => ({ value, label: tableWords[value] }))
 
 /** Address as people type it: 12, or 0x0C. Null where it is none. */
 const addressOf = (typed: string): number | null => {

@@ -1,7 +1,6 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
-import { shortPath } from '../jobs/path-text.ts'
 import { Failed } from '../parts/failed.tsx'
 import { saveFile } from '../parts/save-file.ts'
 import { useRequest } from '../state/host-context.tsx'
@@ -53,11 +52,7 @@ export function SaveProfile({ described, job }: { described: Described; job: Job
       {savedRevision !== undefined && !isSaved ? (
         <p className="attention">Changed since it was saved; indicators of this job still go by the saved one.</p>
       ) : null}
-      {path ? (
-        <p className="second small" title={path}>
-          In the job, and as {shortPath(path)}
-        </p>
-      ) : null}
+      {path ? <p className="second small path">In the job, and as {path}</p> : null}
       {save.failure ? <p className="lost">{explainUnfit(save.failure, draft)}</p> : null}
       <Failed of={share.failure} />
       {isSaved ? <UseIt described={described} job={job} /> : null}

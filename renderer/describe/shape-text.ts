@@ -4,6 +4,13 @@ import type { Shape } from '../../app/profile/register-view.ts'
 export const shapeText = ({ type, order, decimals }: Omit<Shape, 'address'>): string =>
   `${type} ${order}${decimals === undefined || decimals === 0 ? '' : `, ${decimals} ${decimals === 1 ? 'decimal' : 'decimals'}`}`
 
+export const tableWords = {
+  holding: 'holding registers',
+  input: 'input registers',
+  coil: 'coils',
+  discrete: 'discrete inputs',
+} as const
+
 const most = 12
 
 /** A number for a narrow cell: long ones, which nothing sensible means, in powers of ten. */

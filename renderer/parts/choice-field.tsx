@@ -12,12 +12,14 @@ export function ChoiceField<T extends string>(props: {
   onChoose: (value: T | '') => void
   beside?: ReactNode
   bare?: boolean
+  /** Label above the field, for long choices. */
+  stacked?: boolean
   disabled?: boolean
 }) {
   const id = useId()
-  const { label, term, value, options, onChoose, beside, bare = false, disabled = false } = props
+  const { label, term, value, options, onChoose, beside, bare = false, stacked = false, disabled = false } = props
   return (
-    <div className={bare ? 'edit-bare' : 'edit-field'}>
+    <div className={bare ? 'edit-bare' : `edit-field ${stacked ? 'is-stacked' : ''}`}>
       {bare ? null : (
         <label htmlFor={id}>
           <Labelled label={label} term={term} />

@@ -84,6 +84,7 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
     }
     await search.getByRole('button', { name: '100 as i32 CDAB, 2 decimals' }).click()
     const form = page.getByRole('form', { name: 'Name address 100' })
+    expect(await form.getByText(/agrees? as well/).count()).toBe(0)
     await form.getByLabel('It is').selectOption({ label: 'Reading, as displayed' })
     await form.getByRole('textbox', { name: 'Unit' }).fill('kg')
     await form.getByRole('button', { name: 'Put into the profile' }).click()
@@ -99,7 +100,14 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
     await soFar().getByLabel('It is scaled by').selectOption('two-pairs')
     await soFar().getByText('Nothing is missing').waitFor()
 
+    await soFar()
+      .getByText(/^holding 100, /)
+      .waitFor()
     await button('Save the profile').click()
+    await page.getByText('saved as a profile of this job', { exact: true }).waitFor()
+    await soFar()
+      .getByText(/^In the job, and as .*practice\.job\/profiles\/bagging-scale\.profile\.json$/)
+      .waitFor()
     await soFar().getByRole('textbox', { name: 'Tag' }).fill('WT-105')
     await soFar().getByRole('textbox', { name: 'Maximum load' }).fill('800')
     await soFar().getByRole('textbox', { name: 'Scale interval' }).fill('0.2')
@@ -125,6 +133,27 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
     await button('Describe an indicator').click()
     await button(/^Bagging scale$/).click()
     await soFar().getByText('Upper pair, signal', { exact: true }).waitFor()
+  })
+
+  it('warns where another address agrees with the display as well', async () => {
+    await begin()
+    await page.getByLabel('from address').fill('40')
+    await page.getByLabel('registers', { exact: true }).fill('8')
+    await button(/^Look$/).click()
+    const display = page.getByRole('region', { name: 'Registers' }).getByLabel('the display shows')
+    // 68130 is 0x00010A22, low word first.
+    await display.fill('0.68130')
+    await page.getByRole('button', { name: 'Address 44 agrees as i32 CDAB, 5 decimals', exact: true }).click()
+    const form = page.getByRole('form', { name: /^Name address/ })
+    await form.getByText('0A22 0001 (hex) in the holding registers; that makes 0.681').waitFor()
+    expect(await form.getByText(/agrees? as well/).count()).toBe(0)
+    // Reading at zero is nought in two words, and each alone is nought too.
+    await display.fill('0')
+    await page
+      .getByRole('button', { name: /^Address 42 agrees as/ })
+      .first()
+      .click()
+    await form.getByText(/agrees? as well\. Put another load on/).waitFor()
   })
 
   it('takes a table with what is wrong by row, and what is right', async () => {
