@@ -204,7 +204,7 @@ export function NameFound({ described, choice, onDone }: { described: Described;
         <Button type="submit" loading={naming.running || editing.running} disabled={name === ''}>
           Put into the profile
         </Button>
-        <Button onClick={onDone}>Leave it</Button>
+        <Button onClick={onDone}>Cancel</Button>
       </div>
     </form>
   )

@@ -1,6 +1,7 @@
 import type { CheckStep } from '../../app/job/schema.ts'
+import { units } from '../../app/quantity/units.ts'
 import { readingState } from '../chain/reading-text.ts'
-import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
+import { decimalsOf, fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
 import type { PointView } from '../state/point-view.ts'
 
 export type Readiness = {
@@ -36,5 +37,11 @@ export function captureReady(view: PointView, load: string, before: CheckStep | 
     return not(`Settling; it can be taken once it stays inside ${numberText(point.scaleInterval, sign)} ${point.unit} for 2 s.`)
   if (given !== 'steady') return not(`Not taken now: ${given}.`)
   const step = before ? Math.abs(expected) : Number(point.maximumLoad)
-  return { armed: true, near: Math.abs(Number(reading) - Number(load)) <= nearShare * step, says: 'Steady: it can be taken.' }
+  const off = Number(reading) - Number(load)
+  if (Math.abs(off) <= nearShare * step) return { armed: true, near: true, says: 'Steady: it can be taken.' }
+  return {
+    armed: true,
+    near: false,
+    says: `Steady, but ${signedFixedText(off, decimals, sign)} ${units[point.unit].symbol} off: look whether what is on is what is said, then take it.`,
+  }
 }

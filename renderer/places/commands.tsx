@@ -76,7 +76,7 @@ export function IndicatorCommands({ view }: { view: PointView }) {
               {asked === 'zero' ? 'Zero' : 'Tare'} {point.tag}
               {vented ? `, it is ${words.steps[0]}` : ''}
             </Button>
-            <Button onClick={() => setAsked(null)}>Leave it</Button>
+            <Button onClick={() => setAsked(null)}>Cancel</Button>
           </div>
         </div>
       ) : null}

@@ -33,7 +33,7 @@ export function TakeReading(props: {
   return (
     <>
       <p className="ready" role="status">
-        {says(ready, alone, at)}
+        {says(ready, alone)}
       </p>
       <div className="button-row">
         <Button variant="filled" className="take-reading" disabled={!ready.armed || disabled} loading={running} onClick={props.onTake}>
@@ -48,9 +48,5 @@ export function TakeReading(props: {
   )
 }
 
-function says({ armed, near, says }: Readiness, alone: boolean, at: string): string {
-  if (!armed || !alone) return says
-  return near
-    ? 'Steady; it is taken once it has stood for 5 s.'
-    : `Steady, but too far off to be taken ${at} by itself: look, then take it.`
-}
+const says = ({ near, says }: Readiness, alone: boolean): string =>
+  near && alone ? 'Steady; it is taken once it has stood for 5 s.' : says

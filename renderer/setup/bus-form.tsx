@@ -80,7 +80,7 @@ export function BusForm({
           {bus ? 'Keep this' : 'Add and open the bus'}
         </Button>
         <Button className="in-field-row" onClick={onDone}>
-          Leave it
+          Cancel
         </Button>
       </div>
       <Failed of={failure} />

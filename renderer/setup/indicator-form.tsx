@@ -77,7 +77,7 @@ export function IndicatorForm({
           {indicator ? 'Keep this' : 'Add this indicator'}
         </Button>
         <Button className="in-field-row" onClick={onDone}>
-          Leave it
+          Cancel
         </Button>
       </div>
       <Failed of={failure} />

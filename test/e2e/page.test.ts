@@ -94,7 +94,7 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
 
     const asked = page.getByRole('alertdialog', { name: 'Confirm zero' })
     await asked.getByText(makeSafe).waitFor()
-    await asked.getByRole('button', { name: 'Leave it' }).click()
+    await asked.getByRole('button', { name: 'Cancel' }).click()
     await asked.waitFor({ state: 'detached' })
   })
 

@@ -54,7 +54,9 @@ describe('a capture is armed', () => {
     ['-20.0', '0', undefined, true],
     ['20.2', '0', undefined, false],
   ])('and %s kg at %s kg may be taken with nobody looking or not', (reading, load, before, near) => {
-    expect(captureReady(viewOf(fresh(reading)), load, before)).toMatchObject({ armed: true, near })
+    const ready = captureReady(viewOf(fresh(reading)), load, before)
+    expect(ready).toMatchObject({ armed: true, near })
+    expect(ready.says).toMatch(near ? /^Steady: it can be taken/ : /^Steady, but [+\u2212]\d+\.\d kg off/)
   })
 
   it('not while steady before the weights go on, with the numbers', () => {
