@@ -51,7 +51,9 @@ describe('on an indicator that does not hold what the job intends', () => {
     expect(unconfirmed.code).toBe(4)
     expect(unconfirmed.err).toContain('→ 1.6')
     // Our own wording: what to do first, for a change of scaling values.
-    expect(unconfirmed.err).toContain('Put the loop in manual, isolate outputs and trips, let nobody stay under a load or in reach of what moves.')
+    expect(unconfirmed.err).toContain(
+      'Put the loop in manual, isolate outputs and trips, let nobody stay under a load or in reach of what moves.',
+    )
     expect(unconfirmed.err).toContain('Local rules and licensed practice come first.')
     expect(real.bench.requests('ind-1').log.some((r) => r.kind === 'write')).toBe(false)
   })
