@@ -19,6 +19,7 @@ import { implied } from './implied-by-held.ts'
 import { clippedWords, inputClipped, rangeTooSmall } from './input-room.ts'
 import { intendedScalingDoubt } from './intended-scaling-doubt.ts'
 import { isSuperseded, judgeCheck } from './judge-check.ts'
+import { overloadNow } from './overload.ts'
 import { readingDoubts } from './reading-doubts.ts'
 import { readingOff } from './reading-off.ts'
 import { readingState, signalState } from './reading-text.ts'
@@ -34,16 +35,19 @@ export type ChainCell = {
 }
 
 export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
-  load({ point, job }) {
+  load(view) {
+    const { point, job } = view
     const sign = job.decimalSign
+    const over = overloadNow(view)
     return {
       most: (
         <>
           Max {numberText(point.maximumLoad, sign)} · d {numberText(point.scaleInterval, sign)} <span className="unit">{point.unit}</span>
         </>
       ),
-      detail: loadDetail(point, sign),
+      detail: over?.said ?? loadDetail(point, sign),
       tone: 'plain',
+      ...(over ? { tone: over.tone, phrase: over.said } : {}),
     }
   },
 

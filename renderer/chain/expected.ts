@@ -9,6 +9,7 @@ import { decimalsOf, fixedText, signedFixedText } from '../figures/number-text.t
 import type { PlaceId } from '../places/place-ids.ts'
 import type { PointView } from '../state/point-view.ts'
 import { grossNow } from './gross-now.ts'
+import { inputClipped } from './input-room.ts'
 import { readingState, signalState } from './reading-text.ts'
 
 type Computed = { held: SettingsImage | null; load: string; chain: Result<ExpectedChain, ScalingFailure> }
@@ -26,9 +27,9 @@ export function expectedNow(view: PointView): Result<ExpectedChain, ScalingFailu
   return chain
 }
 
-/** Signal measured now, in mV/V and as it came; undefined where it is stale, derived or none. */
+/** Signal measured now, in mV/V and as it came; undefined where it is stale, derived, none or held back by the input. */
 export function signalNow(view: PointView, chain: ExpectedChain): { value: number; expected: number; unit: 'mV/V' | 'mV' } | undefined {
-  const signal = view.live?.state === 'fresh' ? signalState(view) : null
+  const signal = view.live?.state === 'fresh' && !inputClipped(view) ? signalState(view) : null
   if (signal?.origin !== 'measured') return undefined
   const expected = signal.unit === 'mV/V' ? chain.inputSignal : chain.millivolts
   return expected && { value: signal.value, expected: expected.valueOf(), unit: signal.unit }
@@ -41,7 +42,7 @@ export function signalNow(view: PointView, chain: ExpectedChain): { value: numbe
 export function heldMakesNow(view: PointView, chain: ExpectedChain): number | undefined {
   const { point, profile, state, live } = view
   const volts = chain.excitation?.volts
-  const sample = live?.state === 'fresh' && live.sample.signalOrigin === 'measured' ? live.sample : null
+  const sample = live?.state === 'fresh' && live.sample.signalOrigin === 'measured' && !inputClipped(view) ? live.sample : null
   if (!sample || sample.signal === null || !profile || !state?.held) return undefined
   const signal = exact(sample.signal)
   const ratio = sample.signalUnit === 'mV' ? volts && signal.div(volts) : signal

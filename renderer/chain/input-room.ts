@@ -38,6 +38,6 @@ export function rangeTooSmall(view: PointView): { said: string; why: string } | 
 /** Of an input at its limit, wherever it is told. */
 export const clippedWords = { said: 'at its limit', why: 'a lead open, or the range too small' }
 
-/** Whether the signal that is read now is held back by the input, so that it is not the sensor's. */
+/** Whether the signal as it was last read is held back by the input, so that it is not the sensor's. */
 export const inputClipped = ({ point, profile, state, live }: PointView): boolean =>
-  live?.state === 'fresh' && atInputLimit(point, profile, state?.held ?? null, live.sample)
+  live !== undefined && live.state !== 'never-read' && atInputLimit(point, profile, state?.held ?? null, live.sample)

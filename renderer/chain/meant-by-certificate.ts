@@ -1,6 +1,7 @@
 import { excitationNow, measuredZero } from '../../app/scaling/expected-chain.ts'
 import type { PointView } from '../state/point-view.ts'
 import { certificateLine } from './certificate-line.ts'
+import { inputClipped } from './input-room.ts'
 import { signalState } from './reading-text.ts'
 
 export type Meant =
@@ -8,6 +9,8 @@ export type Meant =
   | { load: number; zeroFrom: 'measured' | 'certificate' }
   /** Why no zero is known; a few words. */
   | { noZero: string }
+  /** The input holds the signal back: it is not the sensor's. */
+  | { clipped: true }
 
 /**
  * The load that a measured signal means by the certificates alone, nothing of the scaling values held in it: counted from the zero that was
@@ -19,6 +22,7 @@ export function meantByCertificate(view: PointView): Meant | undefined {
   const signal = signalState(view)
   const scaling = certificateLine(point)
   if (signal?.origin !== 'measured' || !scaling.ok) return undefined
+  if (inputClipped(view)) return { clipped: true }
   const excitation = excitationNow(point, profile, state?.held ?? null)
   const volts = excitation?.from === 'measured' ? excitation.volts.valueOf() : undefined
   const ratio = signal.unit === 'mV/V' ? signal.value : volts && signal.value / volts

@@ -7,7 +7,7 @@ import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { sentence } from '../../app/sentence.ts'
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
 import { expectedNow, signalDecimals, signalNow } from '../chain/expected.ts'
-import { inputRoom } from '../chain/input-room.ts'
+import { clippedWords, inputClipped, inputRoom } from '../chain/input-room.ts'
 import { signalState } from '../chain/reading-text.ts'
 import { briefly } from '../figures/explain.ts'
 import { fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
@@ -117,6 +117,7 @@ function Signal({ view }: { view: PointView }) {
   const measured = signal?.origin === 'measured' ? signal : null
   const expected = expectedNow(view)
   const excitation = excitationNow(point, view.profile, view.state?.held ?? null)
+  const clipped = inputClipped(view)
   const compared = expected?.ok ? signalNow(view, expected.value) : undefined
   return (
     <>
@@ -125,7 +126,7 @@ function Signal({ view }: { view: PointView }) {
         {live?.state === 'stale' ? ` · stale, ${briefly(live.because)}` : ''}
       </p>
       {measured ? (
-        <p className={`digits ${live?.state === 'stale' ? 'struck' : ''}`} style={{ fontSize: 44 }}>
+        <p className={`digits ${live?.state === 'stale' ? 'struck' : clipped ? 'lost' : ''}`} style={{ fontSize: 44 }}>
           {numberText(measured.text, sign)} <span className="digits-unit">{measured.unit}</span>
         </p>
       ) : (
@@ -133,7 +134,13 @@ function Signal({ view }: { view: PointView }) {
           <NotMeasured />
         </p>
       )}
-      {measured?.unit === 'mV/V' && excitation ? (
+      {clipped ? (
+        <p className="lost">
+          <Shape kind="square" />
+          {clippedWords.said}: {clippedWords.why}. What the sensor gives is not known.
+        </p>
+      ) : null}
+      {measured?.unit === 'mV/V' && excitation && !clipped ? (
         <p className="second">
           {fixedText(measured.value * excitation.volts.valueOf(), 4, sign)} mV by {fixedText(excitation.volts.valueOf(), 3, sign)} V,{' '}
           {excitation.from}
@@ -168,11 +175,13 @@ function Room({ view, room, intended }: { view: PointView; room: Headroom; inten
   const signal = signalState(view)
   const shown = signal?.origin === 'measured' && signal.unit === room.unit ? signal.value : undefined
   const { maximum } = appliedWords(view.point)
+  const clipped = inputClipped(view)
   const bad = room.verdict === 'beyond' || room.verdict === 'margin-cut'
   return (
     <>
       <p className={bad ? 'attention' : 'second'}>
         {bad ? <Shape kind="triangle" /> : null}
+        {clipped && room.verdict === 'fits' ? `By the certificates the range holds ${maximum}: look at the leads and at what is on. ` : ''}
         {room.noLimits ?? verdicts[room.verdict](maximum)}
         {room.usedPercent ? ` ${fixedText(room.usedPercent.valueOf(), 0, job.decimalSign)} % of the range with the margin.` : ''}
       </p>

@@ -4,6 +4,7 @@ import { plusMinus } from '../../app/quantity/format.ts'
 import { units } from '../../app/quantity/units.ts'
 import { fixedText, numberText } from '../figures/number-text.ts'
 import { NumberField, TextField } from '../parts/edit-field.tsx'
+import { Overloaded } from '../parts/overloaded.tsx'
 import { PlaceColumns } from '../parts/place-columns.tsx'
 import type { PointView } from '../state/point-view.ts'
 import { usePointEdit } from '../state/use-point-edit.ts'
@@ -96,6 +97,7 @@ export function LoadPlace({ view }: { view: PointView }) {
               content: (
                 <>
                   <LoadNow view={view} />
+                  <Overloaded view={view} />
                   <ExpectedTable view={view} />
                 </>
               ),

@@ -1,6 +1,7 @@
 import { units } from '../../app/quantity/units.ts'
 import { certifiedSignalPerLoad } from '../chain/certificate-line.ts'
 import { heldExcitation } from '../chain/held-line.ts'
+import { clippedWords, inputClipped } from '../chain/input-room.ts'
 import { type Meant, meantByCertificate } from '../chain/meant-by-certificate.ts'
 import { readingOff } from '../chain/reading-off.ts'
 import { readingState, signalState } from '../chain/reading-text.ts'
@@ -8,6 +9,7 @@ import { scalingDoubt } from '../chain/scaling-doubt.ts'
 import { decimalsOf, fixedText, numberText } from '../figures/number-text.ts'
 import { TrendPanel } from '../figures/trend/trend-panel.tsx'
 import { LargeDigits } from '../parts/large-digits.tsx'
+import { Overloaded } from '../parts/overloaded.tsx'
 import { NotMeasured, Shape } from '../parts/quantity.tsx'
 import { Scroller } from '../parts/scroller.tsx'
 import { open } from '../state/navigation.ts'
@@ -31,6 +33,7 @@ export function ReadingPlace({ view }: { view: PointView }) {
           {point.tag} {point.name} · <Term of={state.kind === 'net' ? 'net' : 'gross'} /> · {state.word}
         </p>
         <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} alarmed={state.alarm !== null} />
+        <Overloaded view={view} />
         {off ? (
           <p className="caution small">
             The reading is off by {off.error}; {off.tolerance}.{' '}
@@ -70,7 +73,9 @@ function Meanings({ view }: { view: PointView }) {
   const old = live?.state === 'stale' ? 'struck' : undefined
   const noise = live?.state === 'fresh' ? live.noiseSignal : null
   const decimals = decimalsOf(point.scaleInterval)
-  const volts = measured?.unit === 'mV/V' ? excitation : undefined
+  const clipped = inputClipped(view)
+  const derivable = clipped ? null : measured
+  const volts = derivable?.unit === 'mV/V' ? excitation : undefined
   const meant = meantByCertificate(view)
   return (
     <dl className="meanings">
@@ -78,7 +83,10 @@ function Meanings({ view }: { view: PointView }) {
         <dt>{signal?.origin === 'derived' ? <Term of="derived">Signal, derived</Term> : signal ? 'Signal, measured' : 'Signal'}</dt>
         <dd>
           {measured ? (
-            <span className={old}>{numberText(measured.text, sign)}</span>
+            <span className={clipped ? 'lost' : old}>
+              {clipped ? <Shape kind="square" /> : null}
+              {numberText(measured.text, sign)}
+            </span>
           ) : signal ? (
             <span className="derived">{numberText(signal.text, sign)}</span>
           ) : (
@@ -86,16 +94,21 @@ function Meanings({ view }: { view: PointView }) {
           )}{' '}
           <span className="digits-unit">{signal?.unit}</span>
         </dd>
+        {clipped ? (
+          <dd className="meanings-why lost">
+            {clippedWords.said}: {clippedWords.why}
+          </dd>
+        ) : null}
       </div>
       <div>
         <dt>{volts === undefined ? 'mV' : `mV, by ${numberText(String(volts), sign)} V nominal`}</dt>
         <dd>
-          {measured && volts !== undefined ? (
-            <span className={old}>{fixedText(measured.value * volts, 3, sign)}</span>
+          {derivable && volts !== undefined ? (
+            <span className={old}>{fixedText(derivable.value * volts, 3, sign)}</span>
           ) : (
             <NotMeasured>not known</NotMeasured>
           )}{' '}
-          {measured && volts !== undefined ? <span className="digits-unit">mV</span> : null}
+          {derivable && volts !== undefined ? <span className="digits-unit">mV</span> : null}
         </dd>
       </div>
       <div>
@@ -107,7 +120,7 @@ function Meanings({ view }: { view: PointView }) {
               <span className="digits-unit">{units[point.unit].symbol}</span>
             </>
           ) : (
-            <NotMeasured>{meant ? 'no zero known' : 'not known'}</NotMeasured>
+            <NotMeasured>{meant && 'noZero' in meant ? 'no zero known' : 'not known'}</NotMeasured>
           )}
         </dd>
         {meant ? <dd className="meanings-why">{zeroWords(meant, units[point.unit].dimension === 'pressure')}</dd> : null}
@@ -117,13 +130,13 @@ function Meanings({ view }: { view: PointView }) {
           <Term of="noise">Noise</Term>, last 5 s
         </dt>
         <dd>
-          {noise === null || !measured ? (
+          {noise === null || !derivable ? (
             <NotMeasured />
           ) : (
             <>
               {fixedText(noise * 1000 * (volts ?? 1), 2, sign)}{' '}
               <span className="digits-unit">
-                {volts === undefined && measured.unit === 'mV/V' ? 'µV/V' : 'µV'}
+                {volts === undefined && derivable.unit === 'mV/V' ? 'µV/V' : 'µV'}
                 {perLoad === undefined ? '' : ` = ${fixedText(noise / perLoad / Number(point.scaleInterval), 2, sign)} d`}
               </span>
             </>
@@ -135,6 +148,7 @@ function Meanings({ view }: { view: PointView }) {
 }
 
 function zeroWords(meant: Meant, pressure: boolean): string {
+  if ('clipped' in meant) return `input ${clippedWords.said}`
   if ('noZero' in meant) return `${meant.noZero}: take the measured zero`
   if (meant.zeroFrom === 'measured') return 'from the measured zero'
   return pressure ? 'from the zero balance' : 'from zero balance and dead load'

@@ -3,6 +3,7 @@ import { useState } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
 import type { Certificate } from '../../app/job/schema.ts'
 import { units } from '../../app/quantity/units.ts'
+import { safeLoadOf, safeOnPoint } from '../../app/scaling/safe-load.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { usedPercent } from '../../app/scaling/sensor-load.ts'
 import { certificateLine } from '../chain/certificate-line.ts'
@@ -15,7 +16,6 @@ import { usePointChoice } from '../state/use-point-edit.ts'
 import { Term } from '../terms/term.tsx'
 import { CalibrationPaste } from './sensors/calibration-paste.tsx'
 import { CertificateFields } from './sensors/certificate-fields.tsx'
-import { safeLoadOf } from './sensors/safe-load.ts'
 import { SensorCount } from './sensors/sensor-count.tsx'
 
 /** Whether all certificates state the same beside serial, number, date and table. */
@@ -108,7 +108,7 @@ function Together({ view }: { view: PointView }) {
   const capacity = line.capacityLoad.valueOf()
   const used = usedPercent(line).valueOf()
   const bears = safeLoadOf(certificates)
-  const safe = bears && (capacity * bears.percent) / 100 - line.deadLoad.valueOf()
+  const safe = bears && safeOnPoint(line, bears).valueOf()
   const own = warnings.filter((w) => ['capacities-differ', 'output-resistances-differ', 'zero-balance-not-stated'].includes(w.kind))
   return (
     <>

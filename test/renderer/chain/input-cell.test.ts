@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { LiveSample } from '../../../app/contract/views.ts'
 import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.tsx'
+import { expectedLines, expectedNow, heldMakesNow, signalNow } from '../../../renderer/chain/expected.ts'
+import { readingDoubts } from '../../../renderer/chain/reading-doubts.ts'
 import { rowData } from '../../../renderer/table/row-data.ts'
 import { freshLive, holding, makeView } from '../../builders/point-view.ts'
 import { makeCertificate, makePoint, makeProfile, mvPerV } from '../../builders/weighing-point.ts'
@@ -25,7 +27,14 @@ function viewOf(held: string, intended: Record<string, string> = {}, sample: Par
     point: makePoint({ maximumLoad: '450', intended }, certificates),
     indicator: { id: 'i1', name: 'Unit', busId: 'b1', unit: 1, profileId: 'p' },
     profile: makeProfile(),
-    state: holding({ 'input.range@1': held }),
+    state: holding({
+      'input.range@1': held,
+      'scale.lower.signal@1': '0',
+      'scale.lower.reading@1': '0',
+      'scale.upper.signal@1': '2',
+      'scale.upper.reading@1': '500',
+      'reading.unit@1': 'kg',
+    }),
     live: freshLive(live),
   })
 }
@@ -57,5 +66,21 @@ describe('an input that does not hold the maximum load', () => {
     expect(phrases(view)).toContain('input at its limit')
     expect(phrases(view)).not.toContain('range too small for Max')
     expect(rowData(view).attention).toBe(2)
+  })
+
+  it('at its limit makes the reading one in doubt, and is compared with nothing', () => {
+    const [clipped, free] = ['1', '0.9'].map((signal) => ({ ...viewOf('1 mV/V', {}, { signal }), applied: { load: '225', at: 0 } }))
+    const measured = (view: typeof clipped) => {
+      const chain = view && expectedNow(view)
+      return view && chain?.ok ? [signalNow(view, chain.value)?.value, heldMakesNow(view, chain.value) !== undefined] : undefined
+    }
+    expect(measured(clipped)).toEqual([undefined, false])
+    expect(measured(free)).toEqual([0.9, true])
+    expect(clipped && expectedLines(clipped).input).toBe('expect 0.9000 mV/V')
+    expect(clipped && readingDoubts(clipped)).toContainEqual({
+      said: 'input at its limit',
+      why: 'input at its limit: a lead open, or the range too small',
+    })
+    expect(free && readingDoubts(free)).toEqual([])
   })
 })

@@ -14,6 +14,7 @@ function viewOf(change: Record<string, unknown> = {}, zeroBalance: string | null
     'scale.upper.reading@1': '500',
     'reading.unit@1': 'kg',
     'excitation.voltage@1': '5 V',
+    'input.range@1': '2 mV/V',
   }
   const point: Point = makePoint({ loadPath: { deadLoad: kilograms('50') }, ...change }, [
     makeCertificate({ ratedOutput: mvPerV('2'), zeroBalance: zeroBalance === null ? undefined : mvPerV(zeroBalance) }),
@@ -50,6 +51,11 @@ describe('the load that a signal means by the certificates', () => {
     expect(viewOf({ loadPath: {} }, null)).toEqual({ noZero: 'zero balance not stated, dead load not stated' })
     // by hand: 0.9 mV/V x 500 kg / 2 mV/V
     expect(rounded(viewOf({ loadPath: { deadLoad: kilograms('0') } }, '0'))).toEqual({ load: 225, zeroFrom: 'certificate' })
+  })
+
+  it('is not told of a signal that the input holds back', () => {
+    expect(viewOf({}, '0.1', '2')).toEqual({ clipped: true })
+    expect(viewOf({}, '0.1', '1.999')).toHaveProperty('load')
   })
 
   it('asks no dead load of a pressure', () => {

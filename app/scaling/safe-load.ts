@@ -1,7 +1,8 @@
-import type { Certificate } from '../../../app/job/schema.ts'
-import { dimensionOf, toBase } from '../../../app/quantity/convert.ts'
-import { exact } from '../../../app/quantity/exact.ts'
-import type { UnitId } from '../../../app/quantity/units.ts'
+import type { Certificate, Point } from '../job/schema.ts'
+import { dimensionOf, toBase } from '../quantity/convert.ts'
+import { type Exact, exact } from '../quantity/exact.ts'
+import type { UnitId } from '../quantity/units.ts'
+import type { ExactLine } from './certificate-scaling.ts'
 
 export type SafeLoad = {
   /** The least percentage of its capacity that any of the sensors bears. */
@@ -32,4 +33,25 @@ export function safeLoadOf(certificates: readonly Certificate[]): SafeLoad | und
     provided: rest.length === 0 ? undefined : alike ? 'if all sensors carry equally' : 'if each carries by its capacity',
     oneSensor: { value: weakest.bears.valueOf(), unit: weakest.capacity.unit },
   }
+}
+
+/** The load on a point, dead load not counted, up to which its sensors are safe; in the point's unit. */
+export const safeOnPoint = (line: ExactLine, safe: SafeLoad): Exact =>
+  line.capacityLoad
+    .mul(exact(String(safe.percent)))
+    .div(exact('100'))
+    .sub(line.deadLoad)
+
+/** What a load goes beyond, and the most that may be on the point by it, in the point's unit. */
+export type Overload = { beyond: 'safe load' | 'capacity'; most: Exact }
+
+/**
+ * Whether a load on a point is more than its sensors stand by their certificates; where one states no safe overload, their capacity is all
+ * that is known. A load that acts the other way counts as much.
+ */
+export function overloadBy(point: Point, line: ExactLine, load: Exact): Overload | undefined {
+  const safe = safeLoadOf(point.sensors.certificates)
+  const most = safe ? safeOnPoint(line, safe) : line.capacityLoad.sub(line.deadLoad)
+  const onSensors = load.add(line.deadLoad).abs()
+  return onSensors.gt(most.add(line.deadLoad)) ? { beyond: safe ? 'safe load' : 'capacity', most } : undefined
 }
