@@ -79,7 +79,7 @@ export function FootBar({
       <HistoryBar />
       {job.visits.length > 1 ? (
         <button type="button" className="plain-link" onClick={onChanges}>
-          Changed since
+          Earlier visits…
         </button>
       ) : null}
       {session?.savedAt ? (

@@ -66,7 +66,7 @@ export function Result({ view, check }: { view: PointView; check: QuickCheck }) 
       </p>
       <p className={`verdict ${verdict === 'outside' ? 'attention' : ''}`}>
         {verdict === 'outside' ? <Shape kind="triangle" /> : null}
-        {verdict === 'cannot-be-judged' ? 'cannot be judged' : verdict}
+        {verdict === 'cannot-be-judged' ? 'cannot be judged' : `${verdict} tolerance`}
       </p>
       {worst ? (
         <p>

@@ -4,14 +4,17 @@ import type { PointDrift, VisitComparison, VisitName } from '../../app/contract/
 import type { Job } from '../../app/job/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { units } from '../../app/quantity/units.ts'
-import { dateText, numberText, signedText } from '../figures/number-text.ts'
+import { clockText, dateText, numberText, signedText } from '../figures/number-text.ts'
 import { useDecimalSign } from '../parts/decimal-sign.ts'
 import { Failed } from '../parts/failed.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
 import { useRequest } from '../state/host-context.tsx'
 import { channelsOf } from '../state/profiles.ts'
 
-const named = ({ startedAt, by }: VisitName) => `${dateText(new Date(startedAt))}, ${by}`
+const named = ({ startedAt, by }: VisitName) => {
+  const at = new Date(startedAt)
+  return `${dateText(at)} ${clockText(at).slice(0, 5)}, ${by}`
+}
 
 /** What is otherwise than it was left: settings that have moved, and how far sensitivity, zero and span have drifted. */
 export function VisitComparisonView({ job, onClose }: { job: Job; onClose: () => void }) {
@@ -27,14 +30,20 @@ export function VisitComparisonView({ job, onClose }: { job: Job; onClose: () =>
     })
   }, [ask, earlier])
   return (
-    <Modal opened onClose={onClose} title="What has changed since" size="min(1080px, 94vw)" closeButtonProps={{ 'aria-label': 'Close' }}>
+    <Modal
+      opened
+      onClose={onClose}
+      title="Changes since earlier visits"
+      size="min(1080px, 94vw)"
+      closeButtonProps={{ 'aria-label': 'Close' }}
+    >
       <div className="trend-head">
         <NativeSelect
           aria-label="Compared with"
           value={earlier}
           onChange={(event) => setEarlier(event.currentTarget.value)}
           data={[
-            { value: '', label: 'the latest visit before that says something' },
+            { value: '', label: 'the last visit with readings to compare' },
             ...visits.filter((v) => v.id !== latest?.id).map((v) => ({ value: v.id, label: named({ ...v, visitId: v.id }) })),
           ]}
         />

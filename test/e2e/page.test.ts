@@ -103,8 +103,8 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     await cell(page, 'Check').click()
     await takeReadings(['0', '500', '0'])
     await page
-      .getByText('outside', { exact: true })
-      .or(page.getByText('within', { exact: true }))
+      .getByText('outside tolerance', { exact: true })
+      .or(page.getByText('within tolerance', { exact: true }))
       .waitFor()
 
     await place(page, 'Scaling').click()
@@ -124,7 +124,7 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
 
     await place(page, 'Check').click()
     await takeReadings(['0', '500', '0'])
-    await page.getByText('within', { exact: true }).waitFor()
+    await page.getByText('within tolerance', { exact: true }).waitFor()
     await text('as left')
     expect(workbench.complaints).toEqual([])
   })
