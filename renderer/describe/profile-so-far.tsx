@@ -70,8 +70,11 @@ function Registers({ described }: { described: Described }) {
             <span className="line">
               <b>{settingWords(registerKey(r), draft.channels)}</b>
               <span>
-                {r.table} {r.address}, {shapeText({ ...r, decimals: typeof r.decimals === 'number' ? r.decimals : undefined })}
+                {r.table} {r.address}
               </span>
+            </span>
+            <span className="line second small">
+              {shapeText({ ...r, decimals: typeof r.decimals === 'number' ? r.decimals : undefined })}
             </span>
             <span className="line second small">
               <span>

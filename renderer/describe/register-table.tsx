@@ -8,7 +8,7 @@ import { clockText, numberText } from '../figures/number-text.ts'
 import { pressed } from '../frame/key-table.ts'
 import { useDecimalSign } from '../parts/decimal-sign.ts'
 import type { Choice } from './register-viewer.tsx'
-import { cellNumber, hexText, shapeText } from './shape-text.ts'
+import { cellNumber, hexText, orderWords, shapeText, typeWords } from './shape-text.ts'
 import type { Seen } from './use-registers.ts'
 
 type Props = {
@@ -20,18 +20,25 @@ type Props = {
   stale: boolean
 }
 
-const usual = ['u16 AB', 'i16 AB', 'i32 ABCD', 'i32 CDAB', 'f32 ABCD', 'f32 CDAB']
-const all = [
-  ...['u16', 'i16'].flatMap((type) => [`${type} AB`, `${type} BA`]),
-  ...['u32', 'i32', 'f32'].flatMap((type) => ['ABCD', 'CDAB', 'BADC', 'DCBA'].map((order) => `${type} ${order}`)),
+type Group = { order: Candidate['order']; types: readonly Candidate['type'][] }
+const narrow = ['u16', 'i16'] as const
+const usual: readonly Group[] = [
+  { order: 'AB', types: narrow },
+  { order: 'ABCD', types: ['i32', 'f32'] },
+  { order: 'CDAB', types: ['i32', 'f32'] },
 ]
-const columnOf = (c: Candidate) => `${c.type} ${c.order}`
+const all: readonly Group[] = [
+  ...(['AB', 'BA'] as const).map((order) => ({ order, types: narrow })),
+  ...(['ABCD', 'CDAB', 'BADC', 'DCBA'] as const).map((order) => ({ order, types: ['u32', 'i32', 'f32'] as const })),
+]
 
 /** One row an address: its words, what they are in each type and order, and which of them agree with the display. */
 export function RegisterTable({ seen, display, allOrders, profile, onChoose, stale }: Props) {
+  const sign = useDecimalSign()
   const { block, words } = seen
   const bits = isBitTable(block.table)
-  const columns = bits ? [] : allOrders ? all : usual
+  const groups = bits ? [] : allOrders ? all : usual
+  const columns = groups.flatMap(({ order, types }) => types.map((type) => ({ order, type })))
   const byAddress = Map.groupBy(bits ? [] : viewRegisters(block.from, words, display), (c) => c.address)
   const agreeing = [...byAddress].flatMap(([address, here]) => (here.some((c) => c.agrees !== 'no') ? [address] : []))
   const take = (candidate: Candidate) => {
@@ -44,15 +51,34 @@ export function RegisterTable({ seen, display, allOrders, profile, onChoose, sta
       <table className="plain-table registers-table" aria-label={`Registers from ${block.from}, read ${clockText(new Date(seen.at))}`}>
         <thead>
           <tr>
-            <th scope="col">address</th>
-            <th scope="col">{bits ? 'bit' : 'hex'}</th>
-            {columns.map((column) => (
-              <th scope="col" key={column} className="is-right">
-                {column}
+            <th scope="col" rowSpan={2}>
+              Address
+            </th>
+            {groups.map(({ order, types }) => (
+              <th scope="colgroup" key={order} colSpan={types.length} className="bits">
+                {orderWords[order]}
               </th>
             ))}
-            {display === undefined || bits ? null : <th scope="col">agrees with {display}</th>}
-            {profile ? <th scope="col">named</th> : null}
+            {display === undefined || bits ? null : (
+              <th scope="col" rowSpan={2}>
+                Agrees with {numberText(display, sign)}
+              </th>
+            )}
+            <th scope="col" rowSpan={2}>
+              {bits ? 'Bit' : 'Raw (hex)'}
+            </th>
+            {profile ? (
+              <th scope="col" rowSpan={2}>
+                Named
+              </th>
+            ) : null}
+          </tr>
+          <tr>
+            {columns.map(({ order, type }) => (
+              <th scope="col" key={`${type} ${order}`} className="is-right" title={shapeText({ type, order })}>
+                {typeWords[type]}
+              </th>
+            ))}
           </tr>
         </thead>
         <tbody className={stale ? 'is-stale' : undefined}>
@@ -68,13 +94,18 @@ export function RegisterTable({ seen, display, allOrders, profile, onChoose, sta
                   </td>
                 ) : (
                   <>
-                    <td className="hex">{bits ? word : hexText(word)}</td>
                     {columns.map((column, c) => (
-                      <Cell key={column} found={cellOf(here, column)} first={i === 0 && c === 0} onTake={onChoose ? take : undefined} />
+                      <Cell
+                        key={`${column.type} ${column.order}`}
+                        found={cellOf(here, column)}
+                        first={i === 0 && c === 0}
+                        onTake={onChoose ? take : undefined}
+                      />
                     ))}
                     {display === undefined || bits ? null : (
                       <Agreeing found={here.filter((c) => c.agrees !== 'no')} onTake={onChoose ? take : undefined} />
                     )}
+                    <td className="hex">{bits ? word : hexText(word)}</td>
                   </>
                 )}
                 {profile ? <td className="second">{namesAt(profile, block.table, address)}</td> : null}
@@ -88,8 +119,8 @@ export function RegisterTable({ seen, display, allOrders, profile, onChoose, sta
 }
 
 /** What to show of a column: the number of decimals that agrees with the display, or none. */
-const cellOf = (here: readonly Candidate[], column: string) => {
-  const own = here.filter((c) => columnOf(c) === column)
+const cellOf = (here: readonly Candidate[], { type, order }: Pick<Candidate, 'type' | 'order'>) => {
+  const own = here.filter((c) => c.type === type && c.order === order)
   return own.find((c) => c.agrees === 'exact') ?? own.find((c) => c.agrees === 'rounded') ?? own[0]
 }
 
@@ -124,7 +155,7 @@ function Cell({ found, first, onTake }: { found: Candidate | undefined; first: b
 
 function Agreeing({ found, onTake }: { found: readonly Candidate[]; onTake: ((c: Candidate) => void) | undefined }) {
   return (
-    <td>
+    <td className="agrees">
       {found.map((c) =>
         onTake ? (
           <button

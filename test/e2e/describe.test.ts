@@ -82,7 +82,7 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
       await search.getByRole('button', { name: press }).click()
       await search.getByText(`after ${load === 400 ? '1 look' : '2 looks'}`).waitFor()
     }
-    await search.getByRole('button', { name: '100 as i32 CDAB, 2 decimals' }).click()
+    await search.getByRole('button', { name: '100 as signed 32 bit, low word first, 2 decimals' }).click()
     const form = page.getByRole('form', { name: 'Name address 100' })
     expect(await form.getByText(/agrees? as well/).count()).toBe(0)
     await form.getByLabel('It is').selectOption({ label: 'Reading, as displayed' })
@@ -92,17 +92,15 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
 
     // The scaling values are shown by the panel's menu: two pairs.
     await button('Look at a block').click()
-    await find(40, '0.19710', 'Address 40 agrees as i32 CDAB, 5 decimals', 'Lower pair, signal', 'mV/V')
-    await find(42, '0', 'Address 42 agrees as i32 CDAB', 'Lower pair, reading', 'kg')
-    await find(44, '0.68130', 'Address 44 agrees as i32 CDAB, 5 decimals', 'Upper pair, signal', 'mV/V')
-    await find(46, '800', 'Address 46 agrees as i32 CDAB, 2 decimals', 'Upper pair, reading', 'kg')
+    await find(40, '0.19710', 'Address 40 agrees as signed 32 bit, low word first, 5 decimals', 'Lower pair, signal', 'mV/V')
+    await find(42, '0', 'Address 42 agrees as signed 32 bit, low word first', 'Lower pair, reading', 'kg')
+    await find(44, '0.68130', 'Address 44 agrees as signed 32 bit, low word first, 5 decimals', 'Upper pair, signal', 'mV/V')
+    await find(46, '800', 'Address 46 agrees as signed 32 bit, low word first, 2 decimals', 'Upper pair, reading', 'kg')
     await soFar().getByText('Still missing or wrong: 1').waitFor()
     await soFar().getByLabel('It is scaled by').selectOption('two-pairs')
     await soFar().getByText('Nothing is missing').waitFor()
 
-    await soFar()
-      .getByText(/^holding 100, /)
-      .waitFor()
+    await soFar().getByText('holding 100', { exact: true }).waitFor()
     await button('Save the profile').click()
     await page.getByText('saved as a profile of this job', { exact: true }).waitFor()
     await soFar()
@@ -125,7 +123,7 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
 
   it('keeps what was begun over a reload, and is carried on', async () => {
     await begin()
-    await find(44, '0.68130', 'Address 44 agrees as i32 CDAB, 5 decimals', 'Upper pair, signal', 'mV/V')
+    await find(44, '0.68130', 'Address 44 agrees as signed 32 bit, low word first, 5 decimals', 'Upper pair, signal', 'mV/V')
     await page.reload()
     await soFar().getByText('Upper pair, signal', { exact: true }).waitFor()
     await page.keyboard.press('Escape')
@@ -141,9 +139,12 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
     await page.getByLabel('registers', { exact: true }).fill('8')
     await button(/^Look$/).click()
     const display = page.getByRole('region', { name: 'Registers' }).getByLabel('the display shows')
+    // One shape under one head: 44 holds 68130 with its low word first.
+    await page.getByRole('columnheader', { name: '32 bit, low word first' }).waitFor()
+    await button('Address 44 as signed 32 bit, low word first: 68 130').waitFor()
     // 68130 is 0x00010A22, low word first.
     await display.fill('0.68130')
-    await page.getByRole('button', { name: 'Address 44 agrees as i32 CDAB, 5 decimals', exact: true }).click()
+    await page.getByRole('button', { name: 'Address 44 agrees as signed 32 bit, low word first, 5 decimals', exact: true }).click()
     const form = page.getByRole('form', { name: /^Name address/ })
     await form.getByText('0A22 0001 (hex) in the holding registers; that makes 0.681').waitFor()
     expect(await form.getByText(/agrees? as well/).count()).toBe(0)
