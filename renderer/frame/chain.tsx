@@ -12,6 +12,7 @@ export function Chain({ view, place }: { view: PointView; place: PlaceId }) {
       <ol className="chain">
         {placeIds.map((id) => {
           const cell = chainCells[id](view)
+          const detail = (cell.tone === 'plain' ? expected[id] : undefined) ?? cell.detail
           return (
             <li key={id}>
               <button
@@ -22,7 +23,9 @@ export function Chain({ view, place }: { view: PointView; place: PlaceId }) {
               >
                 <span className="name">{placeNames[id]}</span>
                 <span className={`most ${cell.tone === 'plain' ? '' : cell.tone}`}>{cell.most}</span>
-                <span className="detail">{(cell.tone === 'plain' ? expected[id] : undefined) ?? cell.detail}</span>
+                <span className="detail" title={typeof detail === 'string' ? detail : undefined}>
+                  {detail}
+                </span>
               </button>
             </li>
           )
