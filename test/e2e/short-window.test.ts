@@ -57,6 +57,24 @@ describePeers(['chromium'], 'a window 640 px high, the smallest that is served',
     await trend.click()
   })
 
+  it('prints no place of the chain over the next where the system enlarges everything, and keeps what matters whole', async () => {
+    // 1366 px at 125 %.
+    await page.setViewportSize({ width: 1093, height: 640 })
+    await cell(page, 'Reading').click()
+    await page.locator('.chain-link').first().waitFor()
+    const spilt = await page.locator('.chain li').evaluateAll((items) =>
+      items.flatMap((item, i) => {
+        const end = items[i + 1]?.getBoundingClientRect().left ?? Number.POSITIVE_INFINITY
+        const most = item.querySelector('.most')
+        const cut = most !== null && most.scrollWidth > most.clientWidth + 1
+        const over = [...item.querySelectorAll('.most, .detail')].some((part) => part.getBoundingClientRect().right > end)
+        return cut || over ? [item.textContent] : []
+      }),
+    )
+    await page.setViewportSize({ width: 1280, height: 640 })
+    expect(spilt).toEqual([])
+  })
+
   it('keeps the bar below the rows in one line, however many are chosen', async () => {
     const bar = page.locator('.scope-bar')
     const top = async (name: RegExp) => (await bar.getByRole('button', { name }).boundingBox())?.y
