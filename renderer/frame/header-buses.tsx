@@ -5,9 +5,9 @@ import { Shape } from '../parts/quantity.tsx'
 import { useHost, useTopic } from '../state/host-context.tsx'
 import { open, useView } from '../state/navigation.ts'
 import { openBelow } from '../table/below.ts'
-import { type BusesTold, busesTold } from './buses-told.ts'
+import { type BusTold, busesTold } from './buses-told.ts'
 
-/** The buses in the line at the top: what is not right first and whole, as a link to the buses; the others as far as there is room. */
+/** The buses in the line at the top: what is not right whole, as a link to the buses; the others as far as there is room. */
 export function HeaderBuses({ job }: { job: Job }) {
   const { store } = useHost()
   const stopped = useTopic('session')?.stopped ?? false
@@ -21,33 +21,43 @@ export function HeaderBuses({ job }: { job: Job }) {
       ),
     ),
   )
-  const { wrong, right } = useMemo((): BusesTold => JSON.parse(text), [text])
+  const told = useMemo((): BusTold[] => JSON.parse(text), [text])
   const showBuses = () => {
     open({ pointId: null, place })
     openBelow('buses')
   }
   return (
     <span className="buses">
-      {wrong ? (
-        <button
-          type="button"
-          className={`header-button bus-state is-wrong ${wrong.tone}`}
-          title={`${wrong.whole} (to the buses)`}
-          onClick={showBuses}
-        >
-          {wrong.tone === 'lost' ? <Shape kind="square" /> : null}
-          {wrong.name} {wrong.says}
-        </button>
-      ) : null}
-      {'count' in right ? (
-        <span className="bus-state">
-          <b>{right.count} buses</b> <span className="second">{right.answering} answering</span>
-        </span>
-      ) : (
-        right.map((id) => <BusState key={id} busId={id} name={job.buses.find((b) => b.id === id)?.name ?? ''} />)
-      )}
+      {told.map((bus) => (
+        <Told key={bus.kind === 'right' ? bus.id : bus.kind} told={bus} job={job} onShow={showBuses} />
+      ))}
     </span>
   )
+}
+
+function Told({ told, job, onShow }: { told: BusTold; job: Job; onShow: () => void }) {
+  switch (told.kind) {
+    case 'wrong':
+      return (
+        <button
+          type="button"
+          className={`header-button bus-state is-wrong ${told.tone}`}
+          title={`${told.whole} (to the buses)`}
+          onClick={onShow}
+        >
+          {told.tone === 'lost' ? <Shape kind="square" /> : null}
+          {told.name} {told.says}
+        </button>
+      )
+    case 'right':
+      return <BusState busId={told.id} name={job.buses.find((b) => b.id === told.id)?.name ?? ''} />
+    case 'many':
+      return (
+        <span className="bus-state">
+          <b>{told.count} buses</b> <span className="second">{told.answering} answering</span>
+        </span>
+      )
+  }
 }
 
 function BusState({ busId, name }: { busId: string; name: string }) {
