@@ -40,6 +40,11 @@ describePeers(['chromium'], 'cables pulled and another master, at the practice b
       .first()
       .waitFor()
     await place(page, 'Input').getByText('a lead open, or the range too small').waitFor()
+    await page.getByText('at its limit: a lead open, or the range too small', { exact: true }).waitFor()
+    await page.getByText('input at its limit', { exact: true }).first().waitFor()
+    await place(page, 'Input').click()
+    await page.getByText('at its limit: a lead open, or the range too small. What the sensor gives is not known.').waitFor()
+    await place(page, 'Reading').click()
     expect(
       await page
         .getByRole('banner')

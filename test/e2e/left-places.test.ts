@@ -87,6 +87,20 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     expect(workbench.complaints).toEqual([])
   })
 
+  it('says in words, at Load and at Reading, that a load is more than the sensors bear', async () => {
+    await cell(page, 'Load').click()
+    await page.getByLabel('Load on it now').fill('5000')
+    await page.getByRole('button', { name: 'This load is on' }).click()
+    // by hand: 150 % of 3 x 500 kg less 150 kg of dead load
+    const overload = page
+      .getByRole('status')
+      .getByText(/^Overload: 5\u2009?000\.0 kg said to be on, more than the safe load of 2\u2009?100\.0 kg/)
+    await overload.waitFor()
+    await place(page, 'Load').getByText('overload, 5').waitFor()
+    await place(page, 'Reading').click()
+    await overload.waitFor()
+  })
+
   it('changes how many sensors there are and what all of them state', async () => {
     await cell(page, 'Sensors').click()
     await typeInto('Sensors in parallel', '4')
