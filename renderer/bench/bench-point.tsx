@@ -1,7 +1,7 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
 import type { Point } from '../../app/job/schema.ts'
-import { parseNumber } from '../../app/quantity/parse.ts'
+import { numberIn } from '../../app/quantity/number-in.ts'
 import { units } from '../../app/quantity/units.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
@@ -26,7 +26,7 @@ export function BenchPoint({ point, now }: { point: Point; now: string | undefin
   }
   const submit = (event: FormEvent) => {
     event.preventDefault()
-    const read = parseNumber(typed, sign)
+    const read = numberIn(point.unit, typed, sign)
     if (!read.ok) return setWrong(read.failure.why)
     setTyped('')
     put(read.value)

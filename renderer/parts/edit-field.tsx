@@ -1,9 +1,11 @@
 import { TextInput } from '@mantine/core'
 import { type KeyboardEvent, type ReactNode, useId, useRef, useState } from 'react'
+import { numberIn } from '../../app/quantity/number-in.ts'
 import { parseNumber, parseQuantity } from '../../app/quantity/parse.ts'
 import type { QuantityText } from '../../app/quantity/quantity-text.ts'
 import { type Dimension, type UnitId, units } from '../../app/quantity/units.ts'
 import type { Result } from '../../app/result.ts'
+import { unitMeant } from '../../app/scaling/reading-settings.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
 import { focusHome } from '../frame/keep-focus.ts'
@@ -171,10 +173,7 @@ export function NumberField(props: Common & { value: string; unit: UnitId | null
   const sign = useTopic('job')?.decimalSign ?? '.'
   const { value, unit, change, ...rest } = props
   const symbol = unit === null ? '' : units[unit].symbol
-  const read: Reading<string> = (typed) => {
-    const stripped = symbol !== '' && typed.trim().endsWith(symbol) ? typed.trim().slice(0, -symbol.length) : typed
-    return parseNumber(stripped, sign)
-  }
+  const read: Reading<string> = (typed) => (unit === null ? parseNumber(typed, sign) : numberIn(unit, typed, sign))
   return <EditField {...rest} shown={value === '' ? '' : `${numberText(value, sign)} ${symbol}`.trim()} read={read} change={change} />
 }
 
@@ -192,8 +191,11 @@ export function SettingField(props: {
 }) {
   const sign = useTopic('job')?.decimalSign ?? '.'
   const { label, value, unit, intend, ...rest } = props
-  const read: Reading<string> = (typed) =>
-    parseNumber(unit !== '' && typed.trim().endsWith(unit) ? typed.trim().slice(0, -unit.length) : typed, sign)
+  const known = unitMeant(unit)
+  const read: Reading<string> = (typed) => {
+    if (known) return numberIn(known, typed, sign)
+    return parseNumber(unit !== '' && typed.trim().endsWith(unit) ? typed.trim().slice(0, -unit.length) : typed, sign)
+  }
   const shown = value === '' ? '' : `${numberText(value, sign)} ${unit}`.trim()
   return <EditField {...rest} label={label} shown={shown} read={read} change={(text) => text} edit={intend} />
 }

@@ -1,6 +1,6 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useId, useState } from 'react'
-import { parseNumber } from '../../app/quantity/parse.ts'
+import { numberIn } from '../../app/quantity/number-in.ts'
 import { units } from '../../app/quantity/units.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
@@ -21,7 +21,7 @@ export function BenchLoad({ view, suggest }: { view: PointView; suggest?: string
   const shown = typed ?? numberText(suggest ?? now ?? '0', job.decimalSign)
   const put = (event: FormEvent) => {
     event.preventDefault()
-    const load = parseNumber(shown, job.decimalSign)
+    const load = numberIn(point.unit, shown, job.decimalSign)
     if (!load.ok) return setWrong(load.failure.why)
     setWrong(null)
     setTyped(null)

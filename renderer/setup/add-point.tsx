@@ -1,11 +1,9 @@
 import { Button, NativeSelect, TextInput } from '@mantine/core'
 import { type FormEvent, useRef, useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
-import { dimensionOf, quantityIn } from '../../app/quantity/convert.ts'
-import { exactDecimal } from '../../app/quantity/exact.ts'
-import { parseNumber, parseQuantity } from '../../app/quantity/parse.ts'
+import { numberIn } from '../../app/quantity/number-in.ts'
+import { parseQuantity } from '../../app/quantity/parse.ts'
 import type { QuantityText } from '../../app/quantity/quantity-text.ts'
-import { units } from '../../app/quantity/units.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { explain } from '../figures/explain.ts'
 import { useRequest } from '../state/host-context.tsx'
@@ -100,14 +98,8 @@ export function AddPoint({ job }: { job: Job }) {
 function loadsOf(typed: Typed, { decimalSign }: Job): Result<{ maximum: QuantityText; scaleInterval: string }, string> {
   const maximum = parseQuantity(typed.maximum, { decimalSign, dimensions: ['mass', 'force', 'pressure', 'torque'] })
   if (!maximum.ok) return fail(`Maximum load: ${maximum.failure.why}`)
-  const plain = parseNumber(typed.interval, decimalSign)
-  if (plain.ok) return ok({ maximum: maximum.value, scaleInterval: plain.value })
-  const { unit } = maximum.value
-  const interval = parseQuantity(typed.interval, { decimalSign, dimensions: [dimensionOf(unit)], unit })
-  if (!interval.ok) return fail(`Scale interval: ${interval.failure.why}`)
-  const converted = quantityIn(interval.value, unit)
-  const decimal = converted.ok ? exactDecimal(converted.value) : undefined
-  return decimal ? ok({ maximum: maximum.value, scaleInterval: decimal }) : fail(`Scale interval: type it in ${units[unit].symbol}.`)
+  const interval = numberIn(maximum.value.unit, typed.interval, decimalSign)
+  return interval.ok ? ok({ maximum: maximum.value, scaleInterval: interval.value }) : fail(`Scale interval: ${interval.failure.why}`)
 }
 
 const nextFree = (free: readonly ChannelChoice[], taken: string) => free.find((f) => f.value !== taken)?.value ?? ''

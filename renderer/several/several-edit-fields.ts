@@ -1,10 +1,9 @@
 import type { Point } from '../../app/job/schema.ts'
-import { explainConvertFailure, quantityIn } from '../../app/quantity/convert.ts'
-import { exactDecimal } from '../../app/quantity/exact.ts'
 import { type DecimalSign, plusMinus } from '../../app/quantity/format.ts'
-import { parseNumber, parseQuantity } from '../../app/quantity/parse.ts'
+import { numberIn } from '../../app/quantity/number-in.ts'
+import { parseQuantity } from '../../app/quantity/parse.ts'
 import type { QuantityText } from '../../app/quantity/quantity-text.ts'
-import { type Dimension, units } from '../../app/quantity/units.ts'
+import { type Dimension, type UnitId, units } from '../../app/quantity/units.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { numberText } from '../figures/number-text.ts'
 import type { PointChange } from '../state/use-point-edit.ts'
@@ -68,8 +67,7 @@ export const severalFields: readonly SeveralField[] = [
     label: 'Share of the load carried',
     example: '100, in percent',
     shown: (p, sign) => `${numberText(p.loadPath.sharePercent, sign)} %`,
-    read: (typed, p, sign) =>
-      mapped(plainNumber(typed.replace('%', ''), sign), (sharePercent) => ({ loadPath: { ...p.loadPath, sharePercent } })),
+    read: (typed, p, sign) => mapped(numberOf('%', typed, sign), (sharePercent) => ({ loadPath: { ...p.loadPath, sharePercent } })),
   },
   {
     id: 'wires',
@@ -97,8 +95,8 @@ function mapped<V>(read: Result<V, string>, change: (value: V) => PointChange): 
   return read.ok ? ok(change(read.value)) : read
 }
 
-function plainNumber(typed: string, sign: DecimalSign): Result<string, string> {
-  const number = parseNumber(typed, sign)
+function numberOf(unit: UnitId, typed: string, sign: DecimalSign): Result<string, string> {
+  const number = numberIn(unit, typed, sign)
   return number.ok ? number : fail(number.failure.why)
 }
 
@@ -112,15 +110,4 @@ function asQuantity(
   return read.ok ? read : fail(read.failure.why)
 }
 
-/** A plain number is in the point's own unit; with a unit it is converted, exactly or not at all. */
-function inUnitOf(typed: string, point: Point, sign: DecimalSign): Result<string, string> {
-  const read = asQuantity(typed, ['mass', 'force', 'pressure', 'torque'], point.unit, sign)
-  if (!read.ok) return read
-  if (read.value.unit === point.unit) return ok(read.value.value)
-  const converted = quantityIn(read.value, point.unit)
-  if (!converted.ok) return fail(explainConvertFailure(converted.failure))
-  const decimal = exactDecimal(converted.value)
-  return decimal === null || decimal === undefined
-    ? fail(`${typed.trim()} is no finite decimal in ${units[point.unit].symbol}; type it in that unit.`)
-    : ok(decimal)
-}
+const inUnitOf = (typed: string, point: Point, sign: DecimalSign) => numberOf(point.unit, typed, sign)

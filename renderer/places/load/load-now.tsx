@@ -1,6 +1,6 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useId, useState } from 'react'
-import { parseNumber } from '../../../app/quantity/parse.ts'
+import { numberIn } from '../../../app/quantity/number-in.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { clockText, numberText } from '../../figures/number-text.ts'
 import { Failed } from '../../parts/failed.tsx'
@@ -25,7 +25,7 @@ export function LoadNow({ view }: { view: PointView }) {
   }
   const take = (event: FormEvent) => {
     event.preventDefault()
-    const load = parseNumber(typed ?? '', job.decimalSign)
+    const load = numberIn(point.unit, typed ?? '', job.decimalSign)
     if (!load.ok) return setWrong(load.failure.why)
     tell(load.value)
   }

@@ -1,7 +1,7 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useId, useState } from 'react'
 import { appliedWords } from '../../../app/applied-words.ts'
-import { parseNumber } from '../../../app/quantity/parse.ts'
+import { numberIn } from '../../../app/quantity/number-in.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { sentence } from '../../../app/sentence.ts'
 import { signalState } from '../../chain/reading-text.ts'
@@ -28,7 +28,7 @@ export function MeasuredLoads({ view }: { view: PointView }) {
   const replace = (next: typeof loads) => put({ measured: { ...point.measured, loads: next } })
   const take = (event: FormEvent) => {
     event.preventDefault()
-    const load = parseNumber(typed, sign)
+    const load = numberIn(point.unit, typed, sign)
     if (!load.ok) return setWrong(load.failure.why)
     setWrong(null)
     void measure.ask({ pointId: point.id, revision, load: load.value }).then((taken) => {
