@@ -31,6 +31,11 @@ const runPx = 100
 /** So many rows stay in sight whatever is below them. */
 const leastRows = 6
 
+/** What to do first, where there is no point. */
+const emptyPx = 150
+/** The least height that the table is worth; a panel below the header may have the rest. */
+export const tableLeastPx = (points: number): number => headPx + (points === 0 ? emptyPx : rowPx * Math.min(points, leastRows) + barPx)
+
 /** All measuring points: a row a point, a column a place; what can be done for several, and below it trend or panels. */
 export function PointsTable({ job, place }: { job: Job; place: PlaceId }) {
   const order = useOrder(job)

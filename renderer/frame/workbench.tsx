@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react'
+import { type CSSProperties, useMemo, useState } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { DescribeScreen } from '../describe/describe-screen.tsx'
 import { describedBy } from '../describe/described.ts'
@@ -22,7 +22,7 @@ import { useKeys } from './keys.ts'
 import { KeysHelp } from './keys-help.tsx'
 import { Notices } from './notices.tsx'
 import { PointList } from './point-list.tsx'
-import { PointsTable } from './points-table.tsx'
+import { PointsTable, tableLeastPx } from './points-table.tsx'
 import { sidePanel } from './side-panel.ts'
 import { SidePanelView } from './side-panel-view.tsx'
 import { useStopSending } from './stop-sending.ts'
@@ -69,7 +69,7 @@ export function Workbench() {
       ) : describing !== null ? (
         <DescribeScreen job={job} descriptionId={describing} place={view.place} />
       ) : (
-        <div className="main">
+        <div className="main" style={{ '--table-least': `${tableLeastPx(job.points.length)}px` } as CSSProperties}>
           <PointsTable job={job} place={view.place} />
         </div>
       )}

@@ -19,7 +19,7 @@ export function JobPanel({ job, onClose }: { job: Job; onClose: () => void }) {
         </span>
       }
       onClose={onClose}
-      className="side-panel"
+      className="side-panel job-panel"
     >
       <div className="job-columns">
         <div>

@@ -57,6 +57,18 @@ describePeers(['chromium'], 'a window 640 px high, the smallest that is served',
     await trend.click()
   })
 
+  it('has room for the whole form of a new job', async () => {
+    await page.getByRole('banner').getByRole('button').first().click()
+    const make = page.getByRole('button', { name: 'Make the job and open it' })
+    await make.waitFor()
+    expect(await inSight(make)).toBe(true)
+    expect(
+      await make.evaluate((e) => document.elementFromPoint(e.getBoundingClientRect().x + 4, e.getBoundingClientRect().bottom - 4) === e),
+    ).toBe(true)
+    await page.keyboard.press('Escape')
+    await make.waitFor({ state: 'detached' })
+  })
+
   it('prints no place of the chain over the next where the system enlarges everything, and keeps what matters whole', async () => {
     // 1366 px at 125 %.
     await page.setViewportSize({ width: 1093, height: 640 })
