@@ -8,6 +8,14 @@ const revision = z.int()
 /** The job that the host serves from now on; every topic has been told afresh before this reply. */
 const opened = resultOf(z.strictObject({ path: z.string(), name: z.string(), simulated: z.boolean() }), refusal)
 
+/** A step of the history that was made, in words. */
+const stepMade = z.strictObject({
+  revision,
+  label: z.string(),
+  /** Tags of points whose indicator holds what was intended for it until now: undo and redo write nothing. */
+  keeps: z.array(z.string()),
+})
+
 /** A job that this user had open. `missing`: the file is not where it was. */
 export const recentJob = z.strictObject({
   path: z.string(),
@@ -108,8 +116,8 @@ export const jobFileCalls = {
     reply: resultOf(z.strictObject({ revision, keptAs: z.string() }), editProblem),
   },
   /** Takes back the last edit of the job. Visits, checks and what was written to indicators are no edits and stay. */
-  'job.undo': { request: z.strictObject({ revision }), reply: resultOf(z.strictObject({ revision, label: z.string() }), editProblem) },
-  'job.redo': { request: z.strictObject({ revision }), reply: resultOf(z.strictObject({ revision, label: z.string() }), editProblem) },
+  'job.undo': { request: z.strictObject({ revision }), reply: resultOf(stepMade, editProblem) },
+  'job.redo': { request: z.strictObject({ revision }), reply: resultOf(stepMade, editProblem) },
 } as const
 
 export type RecentJob = z.infer<typeof recentJob>

@@ -24,6 +24,7 @@ import { readingDoubts } from './reading-doubts.ts'
 import { readingOff } from './reading-off.ts'
 import { readingState, signalState } from './reading-text.ts'
 import { scalingDoubt } from './scaling-doubt.ts'
+import { movedSinceFound, sinceFoundWords } from './since-found.ts'
 
 /** What a place shows in the table: its one decisive quantity; and, with the point open, one more line. */
 export type ChainCell = {
@@ -217,7 +218,8 @@ export const chainCells: Record<PlaceId, (view: PointView) => ChainCell> = {
     if (state.writing)
       return { most: 'being written', detail: `${state.writing.done} of ${state.writing.of}`, tone: 'attention', phrase: 'being written' }
     const differs = ownDifferences(view)
-    if (Object.keys(view.point.intended).length === 0) return { most: 'as found', detail: 'nothing intended yet', tone: 'plain' }
+    if (Object.keys(view.point.intended).length === 0)
+      return { most: sinceFoundWords(movedSinceFound(view)), detail: 'nothing intended yet', tone: 'plain' }
     if (differs.length === 0) return { most: 'as intended', detail: 'read back equal', tone: 'plain' }
     const most = `${differs.length} ${differs.length === 1 ? 'differs' : 'differ'}`
     const names = differs.map((d) => settingWords(d.key).toLowerCase())

@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core'
 import type { Job, Point } from '../../app/job/schema.ts'
 import { pointsWrittenApart } from '../chain/intended-apart.ts'
+import { movedSinceFound } from '../chain/since-found.ts'
 import { openDescription } from '../describe/described.ts'
 import { clockText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
@@ -9,7 +10,8 @@ import { writingWords } from '../review/step-words.ts'
 import { indicatorsOf } from '../several/indicators-of.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { open, useView } from '../state/navigation.ts'
-import { useIndicators } from '../state/use-indicators.ts'
+import { profileOf } from '../state/profiles.ts'
+import { type KnownIndicator, useIndicators } from '../state/use-indicators.ts'
 import { sayHeld } from './held-words.ts'
 import { HistoryBar } from './history-bar.tsx'
 
@@ -42,7 +44,12 @@ export function FootBar({
   const one = job.points.find((p) => p.id === only)
   const whose = one ? `${one.tag}: ` : chosen.length > 1 && openId === null ? `These ${chosen.length}: ` : ''
   const nothing = job.points.every((p) => !pointIds.includes(p.id) || Object.keys(p.intended).length === 0)
-  const { text, count, differing } = sayHeld(states, whose, nothing, one?.channel)
+  const { text, count, differing } = sayHeld(
+    states,
+    whose,
+    nothing,
+    one && { channel: one.channel, sinceFound: sinceFound(job, one, session?.visitId, states) },
+  )
   const writing = states.find((s) => s.state?.writing)?.state?.writing
   const closed = running || Boolean(writing)
   return (
@@ -97,6 +104,13 @@ export function FootBar({
       </button>
     </footer>
   )
+}
+
+function sinceFound(job: Job, point: Point, visitId: string | null | undefined, states: readonly KnownIndicator[]): number | null {
+  const indicator = job.indicators.find((i) => i.id === point.indicatorId)
+  const profile = indicator && profileOf(job, indicator.profileId)
+  const visit = job.visits.find((v) => v.id === visitId)
+  return movedSinceFound({ point, indicator, profile, state: states.find((s) => s.id === indicator?.id)?.state, visit })
 }
 
 /** What would be written is no longer what Scaling shows: that is where to look first. */

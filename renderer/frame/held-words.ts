@@ -4,11 +4,11 @@ import type { KnownIndicator } from '../state/use-indicators.ts'
 
 type Said = { text: string; count: number; differing: string[] }
 
-/**
- * Whether indicators hold what is intended. `whose` is "WT-101: ", "These 3: ", or nothing where all are meant; `channel` that of the one
- * point meant, which may share its indicator: all of it is written together.
- */
-export function sayHeld(states: readonly KnownIndicator[], whose: string, nothingIntended: boolean, channel?: number): Said {
+/** The one point meant: it may share its indicator, all of which is written together; of its settings, how many are not as found. */
+type One = { channel: number; sinceFound: number | null }
+
+/** Whether indicators hold what is intended. `whose` is "WT-101: ", "These 3: ", or nothing where all are meant. */
+export function sayHeld(states: readonly KnownIndicator[], whose: string, nothingIntended: boolean, one?: One): Said {
   const unread = states.filter((s) => !s.state?.held).length
   const differing = states.filter((s) => (s.state?.differs.length ?? 0) > 0)
   const count = differing.reduce((sum, s) => sum + (s.state?.differs.length ?? 0), 0)
@@ -18,12 +18,19 @@ export function sayHeld(states: readonly KnownIndicator[], whose: string, nothin
   if (count > 0) {
     const differ = (n: number) => `${n} ${n === 1 ? 'setting differs' : 'settings differ'} from what is intended`
     const what = differ(count)
-    const own = channel === undefined ? count : differing.flatMap((s) => s.state?.differs ?? []).filter((d) => isFor(d.key, channel)).length
+    const own = one ? differing.flatMap((s) => s.state?.differs ?? []).filter((d) => isFor(d.key, one.channel)).length : count
     if (own < count) return say(`${own === 0 ? 'nothing differs' : differ(own)}, ${count - own} of other points on its indicator`)
     return say(several ? `${what}, in ${differing.length} of ${states.length} indicators` : what)
   }
   if (unread > 0)
     return say(several ? `settings of ${unread} of ${states.length} indicators are not read yet` : 'settings are not read yet')
-  if (nothingIntended) return say(whose && !several ? 'nothing is intended yet; the indicator is as found' : 'nothing is intended yet')
+  if (nothingIntended) return say(`nothing is intended yet${one ? indicatorIs(one) : ''}`)
   return say(several ? 'the indicators hold what is intended' : 'the indicator holds what is intended')
 }
+
+const indicatorIs = ({ sinceFound }: One): string =>
+  sinceFound === null
+    ? ''
+    : sinceFound === 0
+      ? '; the indicator is as found'
+      : `; ${sinceFound} ${sinceFound === 1 ? 'setting is' : 'settings are'} not as found`

@@ -2,6 +2,7 @@ import { useCallback } from 'react'
 import { explain } from '../figures/explain.ts'
 import { useAsking, useTopic } from '../state/host-context.tsx'
 import { sharedState } from '../state/shared-state.ts'
+import { stepMadeWords } from './history-words.ts'
 
 type LastStep = { jobId: string; revision: number; text: string; failed: boolean }
 /** What the last undo or redo did, or why it could not be done. */
@@ -24,7 +25,7 @@ export function useHistory() {
           ? {
               jobId,
               revision: answer.value.revision,
-              text: `${way === 'undo' ? 'Undone' : 'Done again'}: ${answer.value.label}`,
+              text: stepMadeWords(way, answer.value),
               failed: false,
             }
           : { jobId, revision, text: explain(answer.failure), failed: true },

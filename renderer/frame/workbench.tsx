@@ -18,6 +18,7 @@ import { Chain } from './chain.tsx'
 import { FootBar } from './foot-bar.tsx'
 import { Header } from './header.tsx'
 import { useHistory } from './history.ts'
+import { StepMade } from './history-bar.tsx'
 import { useKeys } from './keys.ts'
 import { KeysHelp } from './keys-help.tsx'
 import { Notices } from './notices.tsx'
@@ -73,6 +74,7 @@ export function Workbench() {
           <PointsTable job={job} place={view.place} />
         </div>
       )}
+      <StepMade />
       <FootBar
         job={job}
         openId={known ? view.pointId : null}

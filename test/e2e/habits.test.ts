@@ -44,7 +44,22 @@ describePeers(['chromium'], 'habits of the workbench on screen', ({ chromium }) 
       .getByText(/Max 900/)
       .waitFor()
     await page.keyboard.press('Control+Z')
-    await text(/^Undone: /)
+    await text(/^Undone: Maximum load of WT-101\.$/)
+    // Where the foot is short, a step says nothing but that it undoes or does again; its words are never cut.
+    const stepsCut = () =>
+      page.locator('.history-step').evaluateAll(
+        (steps) =>
+          steps.filter((step) => {
+            const [seen, words] = [step.getBoundingClientRect(), step.querySelector('span')!.getBoundingClientRect()]
+            return words.top < seen.bottom - 1 && words.right > seen.right + 1
+          }).length,
+      )
+    const size = page.viewportSize()!
+    for (const width of [size.width, 1100, 1000, 900]) {
+      await page.setViewportSize({ ...size, width })
+      expect([width, await stepsCut()]).toEqual([width, 0])
+    }
+    await page.setViewportSize(size)
 
     await button('Feed mill, line 2').click()
     await page.getByRole('region', { name: 'Feed mill, line 2' }).getByLabel('Decimal sign').last().selectOption('comma, 2,0010')

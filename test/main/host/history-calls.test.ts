@@ -61,6 +61,24 @@ describe('undo and redo', () => {
     expect(value(readJob(practice.jobPath))).toEqual(job())
   })
 
+  it('tells whose indicator keeps what is taken back: that which was written, and nothing that was only intended', async () => {
+    value(await call('visit.start', { by: 'A. Tester' }))
+    value(await call('bus.open', { busId: 'bus-1' }))
+    const intend = async (time: string) =>
+      value(await call('point.intend', { pointId: 'wt-101', revision: revision(), values: { 'filter.time@1': time } }))
+    await intend('0.50')
+    const { previewId } = value(await call('settings.preview', { indicatorId: 'ind-1' }))
+    value(await call('settings.write', { previewId }))
+    value(await edit({ name: 'A' }))
+    expect(value(await undo())).toMatchObject({ label: 'Name of WT-101', keeps: [] })
+    await intend('0.90')
+    expect(value(await undo())).toMatchObject({ label: 'Intended values of WT-101', keeps: [] })
+    expect(value(await undo())).toMatchObject({ keeps: ['WT-101'] })
+    expect(practice.bench.settings('ind-1')['filter.time@1']).toEqual([50])
+    expect(value(await redo()).keeps).toEqual([])
+    expect(value(await redo()).keeps).toEqual(['WT-101'])
+  })
+
   it('refuses a stale one, and forgets what was undone once another edit is made', async () => {
     value(await edit({ name: 'A' }))
     expect(await call('job.undo', { revision: revision() - 1 })).toMatchObject({ ok: false, failure: { kind: 'stale' } })
