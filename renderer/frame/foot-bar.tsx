@@ -43,11 +43,11 @@ export function FootBar({
   const [only] = pointIds.length === 1 && (openId !== null || chosen.length === 1) ? pointIds : []
   const one = job.points.find((p) => p.id === only)
   const whose = one ? `${one.tag}: ` : chosen.length > 1 && openId === null ? `These ${chosen.length}: ` : ''
-  const nothing = job.points.every((p) => !pointIds.includes(p.id) || Object.keys(p.intended).length === 0)
+  const intending = job.points.filter((p) => pointIds.includes(p.id) && Object.keys(p.intended).length > 0).length
   const { text, count, differing } = sayHeld(
     states,
     whose,
-    nothing,
+    { points: pointIds.length, intending, indicators: job.indicators.length },
     one && { channel: one.channel, sinceFound: sinceFound(job, one, session?.visitId, states) },
   )
   const writing = states.find((s) => s.state?.writing)?.state?.writing
