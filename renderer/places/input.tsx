@@ -252,7 +252,7 @@ function SignalTrend({ view }: { view: PointView }) {
   return (
     <div className="input-trend">
       <div className="trend-head">
-        <span className="second">{windowText(windowMs).toLowerCase()}</span>
+        <span className="second">{windowText(windowMs, tenMinutes.span)}</span>
       </div>
       <TrendChart
         traces={[{ pointId: point.id, label: point.tag, colour: 1, quantity: 'signal' }]}

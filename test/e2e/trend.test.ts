@@ -36,12 +36,12 @@ describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ c
     await page.getByRole('button', { name: 'Freeze chart' }).click()
     await page.getByText('chart held').waitFor()
     await page.getByRole('button', { name: 'Follow again' }).click()
-    await page.getByText(/^last/).waitFor()
+    await page.getByText(/all there is so far$/).waitFor()
     await chart().focus()
     await page.keyboard.press('+')
     await page.getByText('chart held').waitFor()
     await page.keyboard.press('0')
-    await page.getByText(/^last/).waitFor()
+    await page.getByText(/all there is so far$/).waitFor()
   })
 
   it('is held where it is dragged to, and arrow keys on it do not leave the place', async () => {

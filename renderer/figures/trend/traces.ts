@@ -11,7 +11,7 @@ export const trendQuantities = ['reading', 'percent', 'ratio', 'millivolts'] as 
 export type TrendQuantity = (typeof trendQuantities)[number]
 
 export const quantityLabel = (quantity: TrendQuantity, views: readonly PointView[]): string =>
-  ({ reading: commonUnit(views) ?? 'own units', percent: '%', ratio: 'mV/V', millivolts: 'mV' })[quantity]
+  ({ reading: commonUnit(views) ?? 'own units', percent: '% of maximum', ratio: 'mV/V', millivolts: 'mV' })[quantity]
 
 /** Unit that the reading is shown in now: the indicator's own, before the first reading the point's. */
 export const readingUnit = ({ live, point }: PointView): string =>

@@ -101,7 +101,7 @@ export function TrendPanel({
       <div className="trend-head">
         {heading}
         <span className="second">
-          {area ? (view.held ? 'chart held' : windowText(area.to - area.from).toLowerCase()) : 'no sample yet'}
+          in {label}, {area ? (view.held ? 'chart held' : windowText(area.to - area.from, view.span)) : 'no sample yet'}
         </span>
         <span className="spring" />
         <fieldset className="choices" aria-label="Drawn in">

@@ -15,8 +15,11 @@ export function windowFor(heldMs: number, longestMs: number): number {
   return spans.find((w) => w >= heldMs && w <= longestMs) ?? longestMs
 }
 
-/** "Last 10 minutes", for the heading of a trend. */
-export const windowText = (ms: number) => (ms <= minute ? 'Last minute' : `Last ${Math.round(ms / minute)} minutes`)
+/** "last 10 minutes", for the heading of a trend; while there is less than was asked for, no number that nobody chose. */
+export function windowText(shownMs: number, longestMs: number): string {
+  if (shownMs < longestMs - shortestSpan) return 'all there is so far'
+  return shownMs <= minute ? 'last minute' : `last ${Math.round(shownMs / minute)} minutes`
+}
 
 /** The shown time made shorter (factor below 1) or longer about a moment of it, never beyond what is held in memory. */
 export function zoomed(shown: Span, factor: number, about: number, known: Span): Span {

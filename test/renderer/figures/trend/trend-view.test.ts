@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { panned, shortestSpan, timeTicks, windowFor, within, zoomed } from '../../../../renderer/figures/trend/trend-view.ts'
+import { panned, shortestSpan, timeTicks, windowFor, windowText, within, zoomed } from '../../../../renderer/figures/trend/trend-view.ts'
 
 const known = { from: 0, to: 600_000 }
 
@@ -11,6 +11,12 @@ describe('the time that a trend shows', () => {
     expect(windowFor(3_000_000, 600_000)).toBe(600_000)
     expect(windowFor(3_000_000, 3_600_000)).toBe(3_600_000)
     expect(windowFor(1_000, 20_000)).toBe(20_000)
+  })
+
+  it('is said as what there is until there is as much as was asked for', () => {
+    expect(windowText(300_000, 600_000)).toBe('all there is so far')
+    expect(windowText(600_000, 600_000)).toBe('last 10 minutes')
+    expect(windowText(60_000, 60_000)).toBe('last minute')
   })
 
   it('is zoomed about the moment under the pointer', () => {
