@@ -27,6 +27,7 @@ import { PointsTable, tableLeastPx } from './points-table.tsx'
 import { sidePanel } from './side-panel.ts'
 import { SidePanelView } from './side-panel-view.tsx'
 import { useStopSending } from './stop-sending.ts'
+import { useAnotherJob } from './use-another-job.ts'
 
 /** The whole page: header, notices, table or open point, foot; and the review over it. */
 export function Workbench() {
@@ -43,6 +44,7 @@ export function Workbench() {
     [stop, go],
   )
   useKeys(job, view, actions)
+  useAnotherJob(job?.id)
   const far = distanceOpen.use()
   const chosen = useChosen(job)
 

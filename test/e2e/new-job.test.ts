@@ -28,11 +28,15 @@ describePeers(['chromium'], 'from an empty job to two checked points, on the pra
   const saved = (): Job => JSON.parse(readFileSync(join(program.folder, 'jobs', 'two-hoppers.job.json'), 'utf8'))
 
   it('begins with nothing: a job, a bus, the units that answer on it, a point for each', async () => {
+    await button('Add…').click()
+    await page.getByRole('region', { name: 'Add measuring points' }).waitFor()
     await button('Feed mill, line 2').click()
     await page.getByLabel('What is it called?').fill('Two hoppers')
     await page.getByLabel('Indicators', { exact: true }).selectOption('simulated, on the practice bench')
     await button('Make the job and open it').click()
     await button('Two hoppers').waitFor()
+    await page.getByText('This job has no measuring points yet').waitFor()
+    expect(await page.getByRole('region', { name: 'Add measuring points' }).count()).toBe(0)
     await page.getByLabel('Who is at the machine?').fill('A. Tester')
     await button('Start the visit').click()
     await page.getByText(/visit .*, A\. Tester/).waitFor()
