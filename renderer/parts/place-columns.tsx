@@ -36,11 +36,13 @@ export function PlaceColumns(props: { place: string; columns: readonly PlaceColu
   const { place, columns, leastWidth = 0 } = props
   const { ref, width, height } = useRoom<HTMLDivElement>()
   const short = height > 0 && (height < leastPx || width < leastWidth)
+  const filled = columns.filter((column) => column.parts.length > 0)
+  const side = filled.filter((column) => !column.main)
   return (
     <div className={`columns ${place} ${short ? 'is-short' : ''}`} ref={ref}>
-      {short ? <SideTabs place={place} columns={columns.filter((c) => !c.main)} /> : null}
-      {columns
-        .filter((column) => column.parts.length > 0 && (column.main || !short))
+      {short && side.length > 0 ? <SideTabs place={place} columns={side} /> : null}
+      {filled
+        .filter((column) => column.main || !short)
         .map((column) => (
           <Column key={column.parts[0]?.name} column={column} />
         ))}

@@ -155,4 +155,17 @@ describePeers(['chromium'], 'a window 640 px high, the smallest that is served',
       })
       .toBe(true)
   })
+
+  it('leaves no empty side beside the main column where a place has nothing to put there', async () => {
+    await cell(page, 'Sensors').click()
+    const tabs = page.locator('.columns.sensors').getByRole('tablist')
+    await tabs.waitFor()
+    const count = page.getByLabel('Sensors in parallel', { exact: true })
+    await count.fill('0')
+    await page.keyboard.press('Enter')
+    await page.getByText('No sensor is entered.').waitFor()
+    expect(await tabs.count()).toBe(0)
+    const [whole, main] = [await page.locator('.columns.sensors').boundingBox(), await page.locator('.sensors-left').boundingBox()]
+    expect(main?.x).toBe(whole?.x)
+  })
 })
