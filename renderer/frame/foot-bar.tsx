@@ -6,7 +6,7 @@ import { openDescription } from '../describe/described.ts'
 import { clockText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
-import { writingWords } from '../review/step-words.ts'
+import { settingsCount, writingWords } from '../review/step-words.ts'
 import { indicatorsOf } from '../several/indicators-of.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { open, useView } from '../state/navigation.ts'
@@ -63,7 +63,7 @@ export function FootBar({
       )}
       {count > 0 && !closed ? (
         <Button variant="filled" onClick={() => onReview({ indicatorIds: differing, purpose: 'intended' })}>
-          Review and write {count} {count === 1 ? 'setting' : 'settings'}…
+          Review and write {settingsCount(count)}…
         </Button>
       ) : null}
       {count > 0 && !closed ? <Apart points={pointsWrittenApart(job, states)} /> : null}

@@ -6,10 +6,9 @@ import { settingWords } from '../../app/profile/setting-words.ts'
 import { Shape } from '../parts/quantity.tsx'
 import { useSettingText } from '../parts/setting-text.ts'
 import { ReadingsAcrossTable } from './readings-across-table.tsx'
-import { stepWords } from './step-words.ts'
+import { settingsCount, stepWords } from './step-words.ts'
 import type { WriteResult } from './use-reviews.ts'
 
-const settings = (n: number) => `${n} ${n === 1 ? 'setting' : 'settings'}`
 
 /** How a write ended, per parameter where it did not end well. */
 export function Outcome({
@@ -37,7 +36,7 @@ export function Outcome({
       <div>
         <p>
           <b>
-            {name}: {settings(written.length)} written, read back equal, {keptWords(result.receipt)}.
+            {name}: {settingsCount(written.length)} written, read back equal, {keptWords(result.receipt)}.
           </b>{' '}
           {alsoMoved.length === 0 ? 'No other setting changed.' : ''}
           {moved

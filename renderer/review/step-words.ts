@@ -18,3 +18,5 @@ export const stepWords = (step: WriteStep) => words[step]
 /** Where a write is now. */
 export const writingWords = ({ step, done, of, says }: NonNullable<IndicatorView['writing']>) =>
   says ?? `${stepWords(step)}, ${done} of ${of}`
+
+export const settingsCount = (n: number) => `${n} ${n === 1 ? 'setting' : 'settings'}`
