@@ -1,4 +1,4 @@
-import { chainCells } from '../chain/chain-cells.tsx'
+import { chainCells } from '../chain/chain-cells.ts'
 import { expectedLines } from '../chain/expected.ts'
 import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
 import { open } from '../state/navigation.ts'

@@ -1,6 +1,6 @@
 import { useRef } from 'react'
 import type { Job } from '../../app/job/schema.ts'
-import { needsAttention } from '../chain/chain-cells.tsx'
+import { needsAttention } from '../chain/chain-cells.ts'
 import { readingDoubts } from '../chain/reading-doubts.ts'
 import { readingState } from '../chain/reading-text.ts'
 import { InDoubt } from '../parts/in-doubt.tsx'

@@ -9,7 +9,6 @@ import { ReadingsAcrossTable } from './readings-across-table.tsx'
 import { settingsCount, stepWords } from './step-words.ts'
 import type { WriteResult } from './use-reviews.ts'
 
-
 /** How a write ended, per parameter where it did not end well. */
 export function Outcome({
   name,

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react'
-import { needsAttention } from '../chain/chain-cells.tsx'
+import { needsAttention } from '../chain/chain-cells.ts'
 import { useHost } from '../state/host-context.tsx'
 import { gather } from '../state/point-view.ts'
 import type { Store } from '../state/store.ts'

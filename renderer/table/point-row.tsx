@@ -1,6 +1,6 @@
 import { Checkbox } from '@mantine/core'
 import { memo } from 'react'
-import { chainCells } from '../chain/chain-cells.tsx'
+import { chainCells } from '../chain/chain-cells.ts'
 import { type PlaceId, placeIds } from '../places/place-ids.ts'
 import { open } from '../state/navigation.ts'
 import { usePointView } from '../state/point-view.ts'

@@ -1,7 +1,7 @@
 import { dimensionOf, toBase } from '../../app/quantity/convert.ts'
 import { exact } from '../../app/quantity/exact.ts'
 import type { UnitId } from '../../app/quantity/units.ts'
-import { needsAttention } from '../chain/chain-cells.tsx'
+import { needsAttention } from '../chain/chain-cells.ts'
 import { implied } from '../chain/implied-by-held.ts'
 import { isSuperseded, judgeCheck } from '../chain/judge-check.ts'
 import { readingState, signalState } from '../chain/reading-text.ts'

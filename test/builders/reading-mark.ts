@@ -1,6 +1,6 @@
 import { Children, isValidElement, type ReactElement, type ReactNode } from 'react'
 import { renderToStaticMarkup } from 'react-dom/server'
-import { chainCells } from '../../renderer/chain/chain-cells.tsx'
+import { chainCells } from '../../renderer/chain/chain-cells.ts'
 import { InDoubt } from '../../renderer/parts/in-doubt.tsx'
 import type { PointView } from '../../renderer/state/point-view.ts'
 

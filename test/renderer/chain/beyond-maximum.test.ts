@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { beyondMaximum } from '../../../renderer/chain/beyond-maximum.ts'
-import { needsAttention } from '../../../renderer/chain/chain-cells.tsx'
+import { needsAttention } from '../../../renderer/chain/chain-cells.ts'
 import { readingState } from '../../../renderer/chain/reading-text.ts'
 import { captureReady } from '../../../renderer/places/capture-ready.ts'
 import type { PointView } from '../../../renderer/state/point-view.ts'

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { LiveSample } from '../../../app/contract/views.ts'
-import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.tsx'
+import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.ts'
 import { expectedLines, expectedNow, heldMakesNow, signalNow } from '../../../renderer/chain/expected.ts'
 import { readingDoubts } from '../../../renderer/chain/reading-doubts.ts'
 import { rowData } from '../../../renderer/table/row-data.ts'

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { bundledProfiles } from '../../../app/profiles/bundled.ts'
-import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.tsx'
+import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.ts'
 import { asIntendedWords } from '../../../renderer/places/scaling/as-intended.ts'
 import type { PointView } from '../../../renderer/state/point-view.ts'
 import { heldImage } from '../../builders/held-image.ts'

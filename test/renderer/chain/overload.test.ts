@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.tsx'
+import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.ts'
 import { overloadNow } from '../../../renderer/chain/overload.ts'
 import { freshLive, makeView, staleLive } from '../../builders/point-view.ts'
 import { makeCertificate, makePoint } from '../../builders/weighing-point.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.tsx'
+import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.ts'
 import { readingOff } from '../../../renderer/chain/reading-off.ts'
 import type { PointView } from '../../../renderer/state/point-view.ts'
 import { rowData } from '../../../renderer/table/row-data.ts'

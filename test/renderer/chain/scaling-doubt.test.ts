@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.tsx'
+import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.ts'
 import { scalingDoubt } from '../../../renderer/chain/scaling-doubt.ts'
 import type { PointView } from '../../../renderer/state/point-view.ts'
 import { freshLive, holding, makeView, staleLive } from '../../builders/point-view.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.tsx'
+import { chainCells, needsAttention } from '../../../renderer/chain/chain-cells.ts'
 import { makeView } from '../../builders/point-view.ts'
 import { kilograms, makeCertificate, makePoint, mvPerV } from '../../builders/weighing-point.ts'
 

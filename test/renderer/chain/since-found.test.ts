@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import { chainCells } from '../../../renderer/chain/chain-cells.tsx'
+import { chainCells } from '../../../renderer/chain/chain-cells.ts'
 import { movedSinceFound } from '../../../renderer/chain/since-found.ts'
 import type { PointView } from '../../../renderer/state/point-view.ts'
 import { heldImage } from '../../builders/held-image.ts'
