@@ -12,6 +12,8 @@ import { pointOf, saveJob, type World } from './world.ts'
 type CheckCalls = Pick<Handlers, 'check.start' | 'check.capture' | 'check.take-back' | 'check.finish' | 'sheet.read'>
 
 export function checkCalls(w: World, live: LiveLoop): CheckCalls {
+  const presentVisit = () => w.store.job.visits.find((v) => v.id === w.session.visitId)
+
   const keep = (check: QuickCheck) => {
     const saved = saveJob(w, (job) => ({
       ...job,
@@ -19,7 +21,6 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
         v.id === w.session.visitId ? { ...v, checks: [...v.checks.filter((c) => c.id !== check.id), check] } : v,
       ),
     }))
-    if (saved.ok) w.checks.set(check.id, check)
     return saved.ok ? ok(check) : refuse(saved.failure.why, saved.failure.where)
   }
 
@@ -29,13 +30,12 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
       ...job,
       visits: job.visits.map((v) => ({ ...v, checks: v.checks.filter((c) => c.id !== check.id) })),
     }))
-    if (saved.ok) w.checks.delete(check.id)
     return saved.ok ? ok(check) : refuse(saved.failure.why, saved.failure.where)
   }
 
   const openCheck = (checkId: string) => {
-    const check = w.checks.get(checkId)
-    if (!check) return refuse('This check is not open; start one.', 'checkId')
+    const check = presentVisit()?.checks.find((c) => c.id === checkId)
+    if (!check) return refuse('This check is not one of this visit; start one.', 'checkId')
     return check.finishedAt ? refuse('This check is finished; start another.', 'checkId') : ok(check)
   }
 
@@ -44,8 +44,7 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
       const point = pointOf(w, pointId)
       if (!point) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
       if (w.session.visitId === null) return refuse('Say who is at the machine first; a check carries a name.')
-      const visit = w.store.job.visits.find((v) => v.id === w.session.visitId)
-      if (when === 'as-found' && changedInVisit(visit, point.indicatorId))
+      if (when === 'as-found' && changedInVisit(presentVisit(), point.indicatorId))
         return refuse(
           `The settings of ${point.tag} are no longer those found at the start of this visit: what it reads now is as left, not as found.`,
           'when',

@@ -83,7 +83,6 @@ export function createHost(options: HostOptions): Host {
     decidedAt: options.store.job.revision,
     door: options.door ?? null,
     sessions: new Map(),
-    checks: new Map(options.store.job.visits.flatMap((v) => v.checks.map((c) => [c.id, c]))),
     bench: options.bench,
     session: {
       shell: options.shell,

@@ -3,7 +3,8 @@ import type { PointChange } from '../../app/contract/point-change.ts'
 import { neverNought } from '../../app/evaluation/zero-setting.ts'
 import { givenIn, intendedAfter, isFor, withIntended } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
-import type { Point, Visit } from '../../app/job/schema.ts'
+import type { Point } from '../../app/job/schema.ts'
+import { visitGoing } from '../../app/job/visit-going.ts'
 import { whyNotIntended } from '../../app/profile/intended-value.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { ok } from '../../app/result.ts'
@@ -78,9 +79,12 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
 
   return {
     async 'visit.start'({ by, resume }) {
-      const going = resume ? stillGoing(w.store.job.visits.at(-1), by, w.clock.stamp()) : undefined
+      const latest = resume ? visitGoing(w.store.job.visits, w.clock.stamp()) : undefined
+      const going = latest?.by === by ? latest : undefined
       const visitId = going?.id ?? w.newId('visit')
       if (!going) {
+        const why = whyNotBegin(w)
+        if (why) return refuse(why)
         const saved = saveJob(w, (job) => ({
           ...job,
           visits: [...job.visits, { id: visitId, startedAt: w.clock.stamp(), by, found: {}, left: {}, checks: [] }],
@@ -180,12 +184,15 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
   }
 }
 
-const longestVisitMs = 12 * 3_600_000
-
-/** The visit, where it is of this person and began no longer ago than a working day. */
-function stillGoing(visit: Visit | undefined, by: string, now: string): Visit | undefined {
-  const age = visit ? Date.parse(now) - Date.parse(visit.startedAt) : Number.NaN
-  return visit?.by === by && age >= 0 && age <= longestVisitMs ? visit : undefined
+/** Why no other visit can begin now: what is under way belongs to the present one. */
+function whyNotBegin(w: World): string | null {
+  const present = w.store.job.visits.find((v) => v.id === w.session.visitId)
+  const check = present?.checks.find((c) => c.finishedAt === undefined)
+  if (check) return `A check of ${pointOf(w, check.pointId)?.tag ?? check.pointId} is running; finish or end it first.`
+  for (const [indicatorId, session] of w.sessions)
+    if (session.view().writing)
+      return `A write to ${indicatorOf(w, indicatorId)?.name ?? indicatorId} is under way; wait until it has ended.`
+  return null
 }
 
 function withoutUndefined<T extends object>(change: T): { [K in keyof T]: Exclude<T[K], undefined> } {

@@ -1,7 +1,7 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { SessionView } from '../../app/contract/views.ts'
 import { type EditStep, editStep } from '../../app/job/edit-step.ts'
-import type { Bus, Indicator, Job, Point, QuickCheck } from '../../app/job/schema.ts'
+import type { Bus, Indicator, Job, Point } from '../../app/job/schema.ts'
 import { stepWords } from '../../app/job/step-words.ts'
 import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
@@ -68,7 +68,6 @@ export type World = {
   /** Absent where this host serves one job only. */
   door: JobDoor | null
   sessions: Map<string, IndicatorSession>
-  checks: Map<string, QuickCheck>
   bench: BenchDoor | null
   session: SessionView
   /** Complete live readings per second of the slowest indicator of a bus; undefined until there are some. */

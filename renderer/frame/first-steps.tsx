@@ -5,7 +5,7 @@ import { type PlaceId, placeIds, placeNames } from '../places/place-ids.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { open, useView } from '../state/navigation.ts'
 import { sharedState } from '../state/shared-state.ts'
-import { Notice } from './notices.tsx'
+import { Notice } from './notice.tsx'
 import { sidePanel } from './side-panel.ts'
 
 const kept = 'first-steps-dismissed'

@@ -1,5 +1,5 @@
 import { Button } from '@mantine/core'
-import type { Job, Point } from '../../app/job/schema.ts'
+import type { Job, Point, Visit } from '../../app/job/schema.ts'
 import { pointsWrittenApart } from '../chain/intended-apart.ts'
 import { movedSinceFound } from '../chain/since-found.ts'
 import { openDescription } from '../describe/described.ts'
@@ -39,7 +39,8 @@ export function FootBar({
   const pointIds = openId !== null ? [openId] : chosen.length > 0 ? chosen : job.points.map((p) => p.id)
   const ids = indicatorsOf(job, pointIds).map(({ indicator }) => indicator.id)
   const states = useIndicators(ids)
-  const running = job.visits.flatMap((v) => v.checks).some((c) => c.finishedAt === undefined && pointIds.includes(c.pointId))
+  const visit = job.visits.find((v) => v.id === session?.visitId)
+  const running = visit?.checks.some((c) => c.finishedAt === undefined && pointIds.includes(c.pointId)) ?? false
   const [only] = pointIds.length === 1 && (openId !== null || chosen.length === 1) ? pointIds : []
   const one = job.points.find((p) => p.id === only)
   const whose = one ? `${one.tag}: ` : chosen.length > 1 && openId === null ? `These ${chosen.length}: ` : ''
@@ -48,7 +49,7 @@ export function FootBar({
     states,
     whose,
     { points: pointIds.length, intending, indicators: job.indicators.length },
-    one && { channel: one.channel, sinceFound: sinceFound(job, one, session?.visitId, states) },
+    one && { channel: one.channel, sinceFound: sinceFound(job, one, visit, states) },
   )
   const writing = states.find((s) => s.state?.writing)?.state?.writing
   const closed = running || Boolean(writing)
@@ -106,10 +107,9 @@ export function FootBar({
   )
 }
 
-function sinceFound(job: Job, point: Point, visitId: string | null | undefined, states: readonly KnownIndicator[]): number | null {
+function sinceFound(job: Job, point: Point, visit: Visit | undefined, states: readonly KnownIndicator[]): number | null {
   const indicator = job.indicators.find((i) => i.id === point.indicatorId)
   const profile = indicator && profileOf(job, indicator.profileId)
-  const visit = job.visits.find((v) => v.id === visitId)
   return movedSinceFound({ point, indicator, profile, state: states.find((s) => s.id === indicator?.id)?.state, visit })
 }
 

@@ -6,12 +6,14 @@ import { FindField } from '../table/find-field.tsx'
 import { HeaderBuses } from './header-buses.tsx'
 import { sidePanel, toggleSidePanel } from './side-panel.ts'
 import { useStopSending } from './stop-sending.ts'
+import { anotherVisit } from './visit-start.tsx'
 
 /** Job, visit, buses, and Stop sending within reach on every screen. */
 export function Header({ job }: { job: Job }) {
   const session = useTopic('session')
   const { stop, running } = useStopSending()
   const panel = sidePanel.use()
+  const another = anotherVisit.use()
   const visit = job.visits.find((v) => v.id === session?.visitId)
   const said = visit ? `visit ${dateText(new Date(visit.startedAt))}, ${visit.by}` : 'no visit started'
   return (
@@ -39,9 +41,19 @@ export function Header({ job }: { job: Job }) {
           </button>
         </span>
       ) : null}
-      <span className="second visit" title={said}>
-        {said}
-      </span>
+      {visit ? (
+        <button
+          type="button"
+          className="header-button second visit"
+          title={`${said}; begin another`}
+          aria-expanded={another}
+          onClick={() => anotherVisit.set((now) => !now)}
+        >
+          {said}
+        </button>
+      ) : (
+        <span className="second visit">{said}</span>
+      )}
       <span className="spring" />
       <HeaderBuses job={job} />
       <Button onClick={stop} loading={running} disabled={session?.stopped ?? true}>

@@ -2,6 +2,7 @@ import { useLayoutEffect } from 'react'
 import { busWork } from '../setup/bus-work.ts'
 import { keptState } from '../state/kept-state.ts'
 import { closePanel } from '../table/below.ts'
+import { anotherVisit } from './visit-start.tsx'
 
 const shown = keptState<string | null>('job', null, (found) => (typeof found === 'string' ? found : undefined))
 
@@ -14,5 +15,6 @@ export function useAnotherJob(jobId: string | undefined): void {
     if (!isNext) return
     busWork.set(null)
     closePanel()
+    anotherVisit.set(false)
   }, [jobId])
 }

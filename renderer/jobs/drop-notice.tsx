@@ -1,6 +1,6 @@
 import { Button } from '@mantine/core'
 import { useEffect } from 'react'
-import { Notice } from '../frame/notices.tsx'
+import { Notice } from '../frame/notice.tsx'
 import { drop, useDroppedFile } from './dropped-files.ts'
 
 const hasFiles = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false
