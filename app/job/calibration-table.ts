@@ -1,4 +1,4 @@
-import { quantityIn } from '../quantity/convert.ts'
+import { kindOf, quantityIn } from '../quantity/convert.ts'
 import type { DecimalSign } from '../quantity/format.ts'
 import { parseQuantity } from '../quantity/parse.ts'
 import type { QuantityText } from '../quantity/quantity-text.ts'
@@ -26,8 +26,7 @@ function unitOfHeading(heading: string | undefined, dimensions: readonly Dimensi
  */
 export function calibrationTable(text: string, options: { decimalSign: DecimalSign; capacityUnit: UnitId }): PastedTable {
   const { decimalSign, capacityUnit } = options
-  const own = units[capacityUnit].dimension
-  const loads: Dimension[] = own === 'mass' || own === 'force' ? ['mass', 'force'] : [own]
+  const loads = kindOf(capacityUnit)
   const lines = text.split(/\r?\n/).map((line, i) => ({ row: i + 1, cells: cellsOf(line) }))
   const filled = lines.filter(({ cells }) => cells.some((cell) => cell !== ''))
   const [first] = filled

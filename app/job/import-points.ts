@@ -1,6 +1,6 @@
 import type { ColumnMapping, ImportError, PointField } from '../contract/import-calls.ts'
 import type { Profile } from '../profile/schema.ts'
-import { quantityIn } from '../quantity/convert.ts'
+import { kindOf, quantityIn } from '../quantity/convert.ts'
 import { exactDecimal } from '../quantity/exact.ts'
 import type { DecimalSign } from '../quantity/format.ts'
 import { parseNumber, parseQuantity } from '../quantity/parse.ts'
@@ -136,7 +136,7 @@ function pointOfRow(row: RowReader, context: ImportContext): Point | undefined {
     scaleInterval,
     loadPath: {
       sharePercent: row.number('sharePercent') ?? '100',
-      deadLoad: row.quantity('deadLoad', loads, unit),
+      deadLoad: row.quantity('deadLoad', kindOf(unit), unit),
       gravityHere: row.quantity('gravityHere', ['acceleration'], 'm/s2'),
       pressure: oneOf(row, 'pressure', ['gauge', 'absolute', 'differential'] as const),
     },
@@ -236,7 +236,7 @@ function certificatesOf(row: RowReader, unit: UnitId): Certificate[] {
       'serials',
       `The row has ${serials.length} serial ${serials.length === 1 ? 'number' : 'numbers'} and ${count} sensors. Write one for each, or none.`,
     )
-  const capacity = row.quantity('capacity', loads, unit)
+  const capacity = row.quantity('capacity', kindOf(unit), unit)
   const ratedOutput = row.quantity('ratedOutput', ['bridge-signal', 'voltage'], 'mV/V')
   const zeroBalance = row.quantity('zeroBalance', ['bridge-signal', 'voltage', 'ratio'], 'mV/V')
   const safeOverloadPercent = row.number('safeOverload')

@@ -21,6 +21,17 @@ export function explainConvertFailure(failure: ConvertFailure): string {
 }
 
 const words = (dimension: Dimension) => dimension.replace('-', ' ')
+
+/** What a value in this unit can also be stated in: mass and force lead to one another through gravity, nothing else does. */
+export function kindOf(unit: UnitId): readonly Dimension[] {
+  const own = dimensionOf(unit)
+  return own === 'mass' || own === 'force' ? ['mass', 'force'] : [own]
+}
+
+export const sameKind = (a: UnitId, b: UnitId): boolean => kindOf(a).includes(dimensionOf(b))
+
+/** "mass or force", "pressure". */
+export const kindWords = (unit: UnitId): string => kindOf(unit).map(words).join(' or ')
 const factor = (unit: UnitId) => exact(units[unit].factor)
 const offset = (unit: UnitId) => exact(units[unit].offset ?? '0')
 

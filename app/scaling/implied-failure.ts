@@ -1,3 +1,4 @@
+import { kindWords, sameKind } from '../quantity/convert.ts'
 import { type UnitId, units } from '../quantity/units.ts'
 import { explainScalingFailure, type ScalingFailure } from './scaling-failure.ts'
 
@@ -24,8 +25,14 @@ export function explainImpliedFailure(f: ImpliedFailure): string {
     case 'unit-not-known':
       return `The unit held ("${f.held}") is not known here.`
     case 'unit-of-another-kind':
-      return `The indicator shows ${units[f.unit].symbol}, the measuring point is in ${units[f.pointUnit].symbol}. State the gravity here at the load path, or correct the unit.`
+      return `The indicator shows ${units[f.unit].symbol}, the measuring point is in ${units[f.pointUnit].symbol}. ${rightUnit(f.unit, f.pointUnit)}`
     case 'certificates':
       return explainScalingFailure(f.because)
   }
 }
+
+/** What would be right where an indicator shows a unit that does not lead to that of the point. */
+export const rightUnit = (unit: UnitId, pointUnit: UnitId): string =>
+  sameKind(unit, pointUnit)
+    ? 'State the gravity here at the load path, or correct the unit.'
+    : `The indicator has to show a unit of ${kindWords(pointUnit)}.`

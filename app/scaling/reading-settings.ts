@@ -1,6 +1,6 @@
 import type { Point } from '../job/schema.ts'
 import { type Profile, type Register, registerKey } from '../profile/schema.ts'
-import { convert } from '../quantity/convert.ts'
+import { convert, sameKind } from '../quantity/convert.ts'
 import { type Exact, exact, exactDecimal, toSignificant } from '../quantity/exact.ts'
 import { unitsNamed } from '../quantity/unit-names.ts'
 import { type UnitId, unitIds, units } from '../quantity/units.ts'
@@ -22,6 +22,13 @@ export function unitMeant(text: string): UnitId | undefined {
   const named = unitsNamed(text)
   return exactly ?? (named.length === 1 ? named[0] : undefined)
 }
+
+/** Those of the offered units that a point can be measured in. */
+export const unitsFor = (point: Pick<Point, 'unit'>, offered: readonly string[]): string[] =>
+  offered.filter((means) => {
+    const unit = unitMeant(means)
+    return unit !== undefined && sameKind(unit, point.unit)
+  })
 
 /** What reading.unit, reading.decimals and reading.interval are to be for a point; only those that the profile lets one write. */
 export function readingSettings(point: Point, profile: Profile): Result<ReadingSettings, ScalingFailure> {
@@ -52,7 +59,8 @@ function readingUnit(point: Point, profile: Profile, values: Record<string, stri
   const chooser = channelRegister(profile, 'reading.unit', point.channel)
   if (chooser?.options) {
     const option = chooser.options.find((o) => unitMeant(o.means) === point.unit)
-    if (!option) return fail({ kind: 'unit-not-offered', unit: point.unit, offered: chooser.options.map((o) => o.means) })
+    const offered = chooser.options.map((o) => o.means)
+    if (!option) return fail({ kind: 'unit-not-offered', unit: point.unit, offered, fitting: unitsFor(point, offered) })
     if (chooser.access === 'read-write') values[registerKey(chooser)] = option.means
     return ok(point.unit)
   }

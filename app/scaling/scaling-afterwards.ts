@@ -4,11 +4,13 @@ import { plannedWrites } from '../profile/planned-writes.ts'
 import { isScaling } from '../profile/scaling-registers.ts'
 import { type Profile, type Register, registerKey } from '../profile/schema.ts'
 import { interpret, keepsValue } from '../profile/settings.ts'
+import { sameKind } from '../quantity/convert.ts'
 import { exact, exactDecimal, toSignificant, zero } from '../quantity/exact.ts'
 import type { QuantityText } from '../quantity/quantity-text.ts'
-import { units } from '../quantity/units.ts'
+import { type UnitId, units } from '../quantity/units.ts'
 import { nominalExcitation } from './expected-chain.ts'
 import { explainImpliedFailure, type Implied, type ImpliedFailure, impliedByHeld, isOff } from './implied.ts'
+import { channelRegister, unitMeant } from './reading-settings.ts'
 
 export type Written = { register: Register; words: readonly number[] }
 
@@ -37,12 +39,21 @@ export function scalingAfterwards(
 ): OffAfterwards | undefined {
   if (!written.some(({ register }) => bearsOnScaling(register.name) && isFor(registerKey(register), point.channel))) return undefined
   const after = imageAfter(profile, before, written)
+  const shown = unitOfAnotherKind(point, profile, after)
+  if (shown) return { kind: 'unit-of-another-kind', failure: { kind: 'unit-of-another-kind', unit: shown, pointUnit: point.unit } }
   const excitation = excitationAfter(point, profile, before, after)
   const then = excitation ? { ...point, measured: { ...point.measured, excitation: excitation.becomes } } : point
   const implied = impliedByHeld(then, profile, after)
   if (implied.ok)
     return isOff(implied.value, point) ? { kind: 'off', implied: implied.value, ...(excitation ? { excitation } : {}) } : undefined
   return implied.failure.kind === 'unit-of-another-kind' ? { kind: 'unit-of-another-kind', failure: implied.failure } : undefined
+}
+
+/** The unit that an indicator shows, where nothing leads from it to that of the point: known without a certificate. */
+function unitOfAnotherKind(point: Point, profile: Profile, image: SettingsImage): UnitId | undefined {
+  const chooser = channelRegister(profile, 'reading.unit', point.channel)
+  const unit = chooser && unitMeant(image.values[registerKey(chooser)]?.value ?? '')
+  return unit && !sameKind(unit, point.unit) ? unit : undefined
 }
 
 /** The same of what is only intended for an indicator; undefined too where it could not be written at all. */

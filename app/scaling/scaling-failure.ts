@@ -1,3 +1,4 @@
+import { kindWords } from '../quantity/convert.ts'
 import type { UnitId } from '../quantity/units.ts'
 import { units } from '../quantity/units.ts'
 
@@ -22,7 +23,7 @@ export type ScalingFailure =
   | { kind: 'model-not-computed'; model: string }
   | { kind: 'register-missing'; register: string }
   | { kind: 'decimals-unknown'; register: string }
-  | { kind: 'unit-not-offered'; unit: UnitId; offered: string[] }
+  | { kind: 'unit-not-offered'; unit: UnitId; offered: string[] /** Those of the point's kind. */; fitting: string[] }
   | { kind: 'interval-not-held'; interval: string; why: string }
   /** The indicator's limits or width do not take a value. */
   | { kind: 'not-accepted'; register: string; value: string; why: string }
@@ -68,7 +69,11 @@ export function explainScalingFailure(f: ScalingFailure): string {
     case 'decimals-unknown':
       return `The decimals of ${f.register} stand in another register that is neither read nor intended. Read the indicator first.`
     case 'unit-not-offered':
-      return `The indicator does not show ${units[f.unit].symbol}; it offers ${f.offered.join(', ')}. Choose one of these for the measuring point.`
+      return `The indicator does not show ${units[f.unit].symbol}; it offers ${f.offered.join(', ')}. ${
+        f.fitting.length > 0
+          ? `Choose ${f.fitting.join(' or ')} for the measuring point.`
+          : `None is a unit of ${kindWords(f.unit)}; an indicator that shows one would be right.`
+      }`
     case 'interval-not-held':
       return `The indicator cannot hold the scale interval ${f.interval}: ${f.why}. Choose another scale interval.`
     case 'not-accepted':

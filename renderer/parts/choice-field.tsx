@@ -9,6 +9,8 @@ export function ChoiceField<T extends string>(props: {
   term?: TermName | undefined
   value: T | ''
   options: readonly { value: T | ''; label: string }[]
+  /** What is offered last, under a heading of its own. */
+  apart?: { heading: string; options: readonly { value: T; label: string }[] } | undefined
   onChoose: (value: T | '') => void
   beside?: ReactNode
   bare?: boolean
@@ -17,7 +19,7 @@ export function ChoiceField<T extends string>(props: {
   disabled?: boolean
 }) {
   const id = useId()
-  const { label, term, value, options, onChoose, beside, bare = false, stacked = false, disabled = false } = props
+  const { label, term, value, options, apart, onChoose, beside, bare = false, stacked = false, disabled = false } = props
   return (
     <div className={bare ? 'edit-bare' : `edit-field ${stacked ? 'is-stacked' : ''}`}>
       {bare ? null : (
@@ -30,9 +32,12 @@ export function ChoiceField<T extends string>(props: {
         {...(bare ? { 'aria-label': label } : {})}
         value={value}
         disabled={disabled}
-        data={options.map((o) => ({ value: o.value, label: o.label }))}
+        data={[
+          ...options.map((o) => ({ value: o.value, label: o.label })),
+          ...(apart && apart.options.length > 0 ? [{ group: apart.heading, items: [...apart.options] }] : []),
+        ]}
         onChange={(event) => {
-          const chosen = options.find((o) => o.value === event.currentTarget.value)
+          const chosen = [...options, ...(apart?.options ?? [])].find((o) => o.value === event.currentTarget.value)
           if (chosen) onChoose(chosen.value)
         }}
       />

@@ -1,4 +1,5 @@
 import type { Point } from '../../app/job/schema.ts'
+import { kindOf } from '../../app/quantity/convert.ts'
 import { type DecimalSign, plusMinus } from '../../app/quantity/format.ts'
 import { numberIn } from '../../app/quantity/number-in.ts'
 import { parseQuantity } from '../../app/quantity/parse.ts'
@@ -50,7 +51,7 @@ export const severalFields: readonly SeveralField[] = [
     example: '150 kg',
     shown: (p, sign) => quantity(p.loadPath.deadLoad, sign),
     read: (typed, p, sign) =>
-      mapped(asQuantity(typed, ['mass', 'force', 'pressure', 'torque'], p.unit, sign), (deadLoad) => ({
+      mapped(asQuantity(typed, kindOf(p.unit), p.unit, sign), (deadLoad) => ({
         loadPath: { ...p.loadPath, deadLoad },
       })),
   },

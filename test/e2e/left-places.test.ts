@@ -176,4 +176,17 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     expect(saved().intended).toEqual({})
     expect(workbench.complaints).toEqual([])
   })
+
+  it('offers the units of what the sensors measure first, and says what is wrong with another', async () => {
+    await cell(page, 'Settings').click()
+    const unit = page.getByLabel(/^Unit of the reading.*, intended$/)
+    await unit.waitFor()
+    expect(await unit.locator('> option').allTextContents()).toEqual(expect.arrayContaining(['kg', 't', 'N', 'kN']))
+    expect(await unit.locator('> option', { hasText: 'bar' }).count()).toBe(0)
+    expect(await unit.locator('optgroup[label="Not units of mass or force"] > option').allTextContents()).toEqual(['bar'])
+    await unit.selectOption('bar')
+    await page.getByText(/^bar is no unit of mass or force: .* Right would be kg, t, N, kN/).waitFor()
+    await unit.selectOption('kg')
+    await page.getByText(/^bar is no unit/).waitFor({ state: 'detached' })
+  })
 })

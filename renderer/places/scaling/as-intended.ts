@@ -3,6 +3,7 @@ import { isScaling } from '../../../app/profile/scaling-registers.ts'
 import { settingWords } from '../../../app/profile/setting-words.ts'
 import type { DecimalSign } from '../../../app/quantity/format.ts'
 import { units } from '../../../app/quantity/units.ts'
+import { rightUnit } from '../../../app/scaling/implied-failure.ts'
 import { bearsOnScaling, type OffAfterwards, scalingAsIntended } from '../../../app/scaling/scaling-afterwards.ts'
 import { intendedTogether, offAsIntended } from '../../chain/intended-scaling-doubt.ts'
 import { fixedText, numberText, signedFixedText } from '../../figures/number-text.ts'
@@ -46,7 +47,7 @@ function implies(off: OffAfterwards, sign: DecimalSign): string {
 }
 
 function todo(off: OffAfterwards, sign: DecimalSign): string {
-  if (off.kind === 'unit-of-another-kind') return 'Correct the unit, or state the gravity here at the load path.'
+  if (off.kind === 'unit-of-another-kind') return rightUnit(off.failure.unit, off.failure.pointUnit)
   if (!off.excitation) return 'Work it out for this input range, excitation and unit, or keep what is held.'
   const [measured, becomes] = [off.excitation.measured, off.excitation.becomes].map(
     (q) => `${numberText(q.value, sign)} ${units[q.unit].symbol}`,

@@ -1,6 +1,7 @@
 import type { Certificate } from '../../../app/job/schema.ts'
+import { kindOf } from '../../../app/quantity/convert.ts'
 import type { QuantityText } from '../../../app/quantity/quantity-text.ts'
-import { type Dimension, type UnitId, units } from '../../../app/quantity/units.ts'
+import type { Dimension, UnitId } from '../../../app/quantity/units.ts'
 import { ChoiceField } from '../../parts/choice-field.tsx'
 import { NumberField, QuantityField, TextField } from '../../parts/edit-field.tsx'
 import type { PointView } from '../../state/point-view.ts'
@@ -53,7 +54,7 @@ export function CertificateFields({ view, alike }: { view: PointView; alike: boo
   const columns = alike ? certificates.slice(0, 1) : certificates
   const span = alike ? certificates.length : 1
   const name = (i: number) => (alike ? 'all' : `sensor ${i + 1}`)
-  const loads: Dimension[] = ['mass', 'force'].includes(units[point.unit].dimension) ? ['mass', 'force'] : [units[point.unit].dimension]
+  const loads = kindOf(point.unit)
   const without = (c: Certificate, key: keyof Certificate): Certificate => {
     const { [key]: _gone, ...rest } = c
     return rest as Certificate

@@ -1,8 +1,11 @@
 import type { Register } from '../../../app/profile/schema.ts'
 import { settingWords } from '../../../app/profile/setting-words.ts'
+import { kindWords } from '../../../app/quantity/convert.ts'
+import { unitInDoubt, unitsByKind } from '../../../app/scaling/unit-kind.ts'
 import { ChoiceField } from '../../parts/choice-field.tsx'
 import { SettingField } from '../../parts/edit-field.tsx'
 import { Failed } from '../../parts/failed.tsx'
+import { Shape } from '../../parts/quantity.tsx'
 import { useSettingText } from '../../parts/setting-text.ts'
 import { useTopic } from '../../state/host-context.tsx'
 import type { PointView } from '../../state/point-view.ts'
@@ -66,7 +69,11 @@ function Intended({ view, line, name }: { view: PointView; line: SettingLine; na
   const { put, failure } = useIntend(view)
   const closed = Boolean(view.state?.writing) || Boolean(view.runningCheck)
   if (register.access !== 'read-write') return <span className="second">cannot be written</span>
-  if (register.options)
+  if (register.options) {
+    const offered = register.options.map((o) => o.means)
+    const isUnit = register.name === 'reading.unit'
+    const { fitting, other } = isUnit ? unitsByKind(offered, view.point) : { fitting: offered, other: [] }
+    const doubt = isUnit ? unitInDoubt(intended ?? line.held ?? '', offered, view.point) : undefined
     return (
       <>
         <ChoiceField
@@ -74,15 +81,20 @@ function Intended({ view, line, name }: { view: PointView; line: SettingLine; na
           label={`${name}, intended`}
           value={intended ?? ''}
           disabled={closed}
-          options={[
-            ...(intended === undefined ? [{ value: '', label: 'left as it is' }] : []),
-            ...register.options.map((o) => ({ value: o.means, label: o.means })),
-          ]}
+          options={[...(intended === undefined ? [{ value: '', label: 'left as it is' }] : []), ...fitting.map(choice)]}
+          apart={{ heading: `Not units of ${kindWords(view.point.unit)}`, options: other.map(choice) }}
           onChoose={(value) => (value === '' ? undefined : void put(revision, key, value))}
         />
+        {doubt ? (
+          <p className="attention small">
+            <Shape kind="triangle" />
+            {doubt}
+          </p>
+        ) : null}
         <Failed of={failure} small />
       </>
     )
+  }
   return (
     <SettingField
       bare
@@ -95,3 +107,5 @@ function Intended({ view, line, name }: { view: PointView; line: SettingLine; na
     />
   )
 }
+
+const choice = (means: string) => ({ value: means, label: means })

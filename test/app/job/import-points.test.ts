@@ -69,6 +69,12 @@ describe('points from a sheet', () => {
     expect(points).toMatchObject([{ unit: 'kg', maximumLoad: '2500', scaleInterval: '0.5' }])
   })
 
+  it('takes no capacity and no dead load of another kind than the point', () => {
+    expect(whyOf('Capacity', '250 bar')).toMatch(/^bar is a unit of pressure; here stands a mass or force/)
+    expect(whyOf('Dead load', '2 bar')).toMatch(/^bar is a unit of pressure; here stands a mass or force/)
+    expect(whyOf('Capacity', '5 kN')).toBe('')
+  })
+
   it('takes a scale interval without a unit in that of the maximum load, and says so', () => {
     const rows = (d: string) => [
       ['Tag', 'Max (t)', d],

@@ -44,7 +44,11 @@ describe('a scaling that would no longer fit', () => {
   })
 
   it('after a unit of another kind is told as such', () => {
-    expect(offOnce({ 'reading.unit@1': 'bar' })).toEqual([expect.stringMatching(/^WT-101: .*bar/)])
+    const told = [expect.stringMatching(/^WT-101: .*bar.* The indicator has to show a unit of mass or force\.$/)]
+    expect(offOnce({ 'reading.unit@1': 'bar' })).toEqual(told)
+    const withoutCertificate = { ...point, sensors: { ...point.sensors, certificates: [] } }
+    expect(offOnce({ 'reading.unit@1': 'bar' }, counts, held, withoutCertificate)).toEqual(told)
+    expect(offOnce({ 'reading.unit@1': 'kg' }, counts, held, withoutCertificate)).toEqual([])
   })
 
   it('is none where range and counts change together, or nothing that bears on it', () => {

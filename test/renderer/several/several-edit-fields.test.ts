@@ -20,6 +20,10 @@ describe('one value for several points', () => {
 
   it('what cannot be converted is refused for that point, with the reason', () => {
     expect(read('scaleInterval', '0.5 kg', press)).toMatchObject({ ok: false, failure: expect.stringMatching(/kg/) })
+    expect(read('deadLoad', '2 kg', press)).toMatchObject({
+      ok: false,
+      failure: expect.stringMatching(/^kg is a unit of mass; here stands a pressure/),
+    })
     expect(read('scaleInterval', 'half a kilogram')).toMatchObject({ ok: false, failure: expect.stringMatching(/number/) })
   })
 
