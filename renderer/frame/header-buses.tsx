@@ -2,10 +2,12 @@ import { useMemo, useSyncExternalStore } from 'react'
 import type { Job } from '../../app/job/schema.ts'
 import { fixedText } from '../figures/number-text.ts'
 import { Shape } from '../parts/quantity.tsx'
-import { useHost, useTopic } from '../state/host-context.tsx'
+import { useConnection, useHost, useTopic } from '../state/host-context.tsx'
 import { open, useView } from '../state/navigation.ts'
 import { openBelow } from '../table/below.ts'
 import { type BusTold, busesTold } from './buses-told.ts'
+
+const unreached: BusTold = { kind: 'wrong', tone: 'lost', name: 'Host', says: 'not reached', whole: 'What the buses do is not known' }
 
 /** The buses in the line at the top: what is not right whole, as a link to the buses; the others as far as there is room. */
 export function HeaderBuses({ job }: { job: Job }) {
@@ -21,7 +23,8 @@ export function HeaderBuses({ job }: { job: Job }) {
       ),
     ),
   )
-  const told = useMemo((): BusTold[] => JSON.parse(text), [text])
+  const { connection } = useConnection()
+  const told = useMemo((): BusTold[] => (connection === 'lost' ? [unreached] : JSON.parse(text)), [text, connection])
   const showBuses = () => {
     open({ pointId: null, place })
     openBelow('buses')

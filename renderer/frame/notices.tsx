@@ -8,6 +8,7 @@ import { useConnection, useRequest, useTopic } from '../state/host-context.tsx'
 import { useIndicators } from '../state/use-indicators.ts'
 import { IndicatorNotices } from './indicator-notices.tsx'
 import { Notice } from './notice.tsx'
+import { notStopped } from './stop-sending.ts'
 import { VisitStart } from './visit-start.tsx'
 
 /** Lines below the header for what concerns the whole page: each says what is so and what can be done. */
@@ -18,8 +19,14 @@ export function Notices({ job, reviewing, onReview }: { job: Job; reviewing: boo
   return (
     <div className="notices">
       {connection === 'lost' ? (
-        <Notice tone="lost">The connection to the host is lost; trying again. What is shown is the last that was known.</Notice>
+        <Notice tone="lost">
+          <span>
+            <b>The connection to the host is lost; trying again.</b> What is shown is the last that was known, and nothing on a bus can be
+            stopped from here: pull the adapter where that is needed. A host that was started anew has a new address.
+          </span>
+        </Notice>
       ) : null}
+      <NotStopped />
       {unreadable ? <Notice tone="lost">{unreadable}</Notice> : null}
       {session?.stopped ? <Stopped /> : null}
       <BusesDown job={job} />
@@ -29,6 +36,20 @@ export function Notices({ job, reviewing, onReview }: { job: Job; reviewing: boo
         state ? <IndicatorNotices key={id} id={id} job={job} state={state} reviewing={reviewing} onReview={onReview} /> : null,
       )}
     </div>
+  )
+}
+
+/** The one request whose failure nobody may miss. */
+function NotStopped() {
+  const why = notStopped.use()
+  if (why === null) return null
+  return (
+    <Notice tone="lost">
+      <span>
+        <b>Sending was not stopped.</b> {why}
+      </span>
+      <Button onClick={() => notStopped.set(null)}>Dismiss</Button>
+    </Notice>
   )
 }
 

@@ -1,12 +1,17 @@
 import { type HostClient, hostTopics, type TopicName, type TopicValue } from '../../app/contract/contract.ts'
 import type { CurveSample } from '../../app/contract/sample-batch.ts'
+import type { LiveView } from '../../app/contract/views.ts'
 import { firstIssue } from '../host/host-client.ts'
+import { outOfReach } from './out-of-reach.ts'
 import { SampleRing } from './sample-ring.ts'
 
 /** One hour at twenty readings a second. */
 const ringCapacity = 72_000
 /** Values change in place at most five times a second. */
 const liveEveryMs = 200
+
+/** How often the age of what is no longer told is counted on. */
+const ageEveryMs = 1_000
 
 export type Schedule = (run: () => void, afterMs: number) => void
 
@@ -19,17 +24,23 @@ export class Store {
   #livePending = false
   #version = 0
   #schedule: Schedule
+  #now: () => number
+  /** Since when nothing comes any more, by `#now`. */
+  #lostAt: number | undefined
   #connected = false
   #everConnected = false
   #unreadable: string | undefined
   #serving: string | undefined
 
-  constructor(schedule: Schedule = (run, afterMs) => void setTimeout(run, afterMs)) {
+  constructor(schedule: Schedule = (run, afterMs) => void setTimeout(run, afterMs), now = () => performance.now()) {
     this.#schedule = schedule
+    this.#now = now
   }
 
   follow(client: HostClient): void {
     client.onConnected((connected) => {
+      if (this.#connected && !connected) this.#lose()
+      if (connected) this.#lostAt = undefined
       this.#connected = connected
       this.#everConnected ||= connected
       this.#tell()
@@ -64,9 +75,24 @@ export class Store {
     this.#livePending = true
     this.#schedule(() => {
       this.#livePending = false
+      if (this.#lostAt !== undefined) return
       for (const [at, value] of this.#topics) if (at.startsWith('live/')) this.#shown.set(at, value)
       this.#tell()
     }, liveEveryMs)
+  }
+
+  /** From now on live values only grow old, until the host tells them again. */
+  #lose(): void {
+    const lostAt = this.#now()
+    this.#lostAt = lostAt
+    const grow = () => {
+      if (this.#lostAt !== lostAt) return
+      for (const [at, value] of this.#topics)
+        if (at.startsWith('live/')) this.#shown.set(at, outOfReach(value as LiveView, this.#now() - lostAt))
+      this.#tell()
+      this.#schedule(grow, ageEveryMs)
+    }
+    grow()
   }
 
   take(samples: readonly CurveSample[]): void {

@@ -225,9 +225,18 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     expect(await frame.getAttribute('sandbox')).not.toContain('allow-scripts')
   })
 
-  it('says that the host is lost, and is whole again at its new address', async () => {
+  it('says that the host is lost, lets no reading pass for a live one, and is whole again at its new address', async () => {
+    await cell(page, 'Reading').click()
+    const chain = page.getByRole('navigation', { name: /^Chain/ })
+    await chain.getByText('steady').waitFor()
     await workbench.shell.close()
     await text(/The connection to the host is lost; trying again/)
+    await chain.getByText(/\bold\b/).waitFor()
+    await text(/Host not reached/)
+    await page.getByRole('button', { name: 'Zero', exact: true, disabled: true }).waitFor()
+    expect(await chain.textContent()).not.toContain('steady')
+    await page.getByRole('button', { name: /^Stop sending/ }).click()
+    await text(/Sending was not stopped/)
 
     workbench.shell = await servePage(workbench.practice)
     await page.goto(workbench.shell.url)

@@ -33,11 +33,16 @@ const session = {
 /** A store whose delayed work runs when the test says so. */
 function startStore() {
   const due: (() => void)[] = []
-  const store = new Store((run) => due.push(run))
+  const clock = { now: 0 }
+  const store = new Store(
+    (run) => due.push(run),
+    () => clock.now,
+  )
   const told = vi.fn()
   store.subscribe(told)
   return {
     store,
+    clock,
     told,
     runDue: () => {
       for (const run of due.splice(0)) run()
@@ -163,5 +168,28 @@ describe('Store', () => {
     expect(store.connection).toBe('connected')
     connect(false)
     expect(store.connection).toBe('lost')
+  })
+
+  it('lets live values grow old while the host is lost, and shows them fresh once it tells them again', () => {
+    const { store, clock, runDue } = startStore()
+    const { client, connect } = fakeClient()
+    store.follow(client)
+    connect(true)
+    store.put('live', 'wt-101', fresh(1, '500.0'))
+    runDue()
+    expect(store.topic('live', 'wt-101')).toMatchObject({ state: 'fresh', steady: true })
+
+    clock.now = 10_000
+    connect(false)
+    expect(store.topic('live', 'wt-101')).toMatchObject({ state: 'stale', ageMs: 0, missed: Number.POSITIVE_INFINITY })
+    clock.now = 13_000
+    runDue()
+    expect(store.topic('live', 'wt-101')).toMatchObject({ state: 'stale', ageMs: 3_000, because: { kind: 'link-down' } })
+
+    connect(true)
+    store.put('live', 'wt-101', fresh(2, '500.2'))
+    runDue()
+    runDue()
+    expect(store.topic('live', 'wt-101')).toMatchObject({ state: 'fresh', sample: { reading: '500.2' } })
   })
 })
