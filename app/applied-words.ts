@@ -10,6 +10,9 @@ export type AppliedWords = {
   maximum: string
   /** The same as a label. */
   maximumName: string
+  /** More than that, and what to do where the sensors do not stand it. */
+  excess: 'overload' | 'overpressure'
+  relieve: string
   /** What a check applies between its two ends. */
   known: string
   /** The point with nothing on it: "at …". */
@@ -29,6 +32,8 @@ const pressure = {
   quantity: 'pressure',
   maximum: 'the upper range value',
   maximumName: 'Upper range value',
+  excess: 'overpressure',
+  relieve: 'Release the pressure',
   known: 'known pressure',
   standards: 'Pressure standard used',
   caution: pressureCaution,
@@ -39,6 +44,8 @@ const words: Record<AppliedKind, AppliedWords> = {
     quantity: 'load',
     maximum: 'maximum load',
     maximumName: 'Maximum load',
+    excess: 'overload',
+    relieve: 'Take it off',
     known: 'known load',
     nothing: 'no load',
     steps: ['unloaded', 'loaded', 'unloaded again'],

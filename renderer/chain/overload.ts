@@ -2,6 +2,7 @@ import { appliedWords } from '../../app/applied-words.ts'
 import { type Exact, exact } from '../../app/quantity/exact.ts'
 import { units } from '../../app/quantity/units.ts'
 import { overloadBy } from '../../app/scaling/safe-load.ts'
+import { sentence } from '../../app/sentence.ts'
 import { decimalsOf, fixedText } from '../figures/number-text.ts'
 import type { PointView } from '../state/point-view.ts'
 import { certificateLine } from './certificate-line.ts'
@@ -23,17 +24,17 @@ export function overloadNow(view: PointView): OverloadNow | undefined {
     if (!over) continue
     const symbol = units[point.unit].symbol
     const inLoad = (value: Exact) => `${fixedText(value.valueOf(), decimalsOf(point.scaleInterval), job.decimalSign)} ${symbol}`
-    const { quantity } = appliedWords(point)
+    const { quantity, excess, relieve } = appliedWords(point)
     return over.beyond === 'safe load'
       ? {
           tone: 'lost',
-          said: `overload, ${inLoad(load)}`,
-          why: `Overload: ${inLoad(load)} ${how}, more than the safe ${quantity} of ${inLoad(over.most)} at this point. Take it off; then look whether zero has moved.`,
+          said: `${excess}, ${inLoad(load)}`,
+          why: `${sentence(excess)}: ${inLoad(load)} ${how}, more than the safe ${quantity} of ${inLoad(over.most)} at this point. ${relieve}; then look whether zero has moved.`,
         }
       : {
           tone: 'attention',
           said: `beyond capacity, ${inLoad(load)}`,
-          why: `${inLoad(load)} ${how}, beyond the sensors’ capacity of ${inLoad(over.most)} at this point. Whether it is an overload is not known: safe overload is not stated.`,
+          why: `${inLoad(load)} ${how}, beyond the sensors’ capacity of ${inLoad(over.most)} at this point. Whether it is an ${excess} is not known: safe ${excess} is not stated.`,
         }
   }
   return undefined

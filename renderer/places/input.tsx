@@ -174,7 +174,8 @@ function Room({ view, room, intended }: { view: PointView; room: Headroom; inten
   const { job, live } = view
   const signal = signalState(view)
   const shown = signal?.origin === 'measured' && signal.unit === room.unit ? signal.value : undefined
-  const { maximum } = appliedWords(view.point)
+  const words = appliedWords(view.point)
+  const { maximum } = words
   const clipped = inputClipped(view)
   const bad = room.verdict === 'beyond' || room.verdict === 'margin-cut'
   return (
@@ -191,7 +192,7 @@ function Room({ view, room, intended }: { view: PointView; room: Headroom; inten
           {intended.limits?.means}, intended: {verdicts[intended.verdict](maximum)}
         </p>
       ) : null}
-      <HeadroomScale room={room} live={shown} stale={live?.state === 'stale'} />
+      <HeadroomScale room={room} words={words} live={shown} stale={live?.state === 'stale'} />
       <p className="second small">
         {room.unit}
         {room.limits && !room.limits.bothSides ? '; what it takes below nought is not stated' : ''}

@@ -125,7 +125,7 @@ function Together({ view }: { view: PointView }) {
         </Fact>
         <Fact label={<Term of="safe overload">Safe {words.quantity} on the point, at most</Term>}>
           {bears === undefined || safe === undefined ? (
-            <span className="second">safe overload not stated</span>
+            <span className="second">safe {words.excess} not stated</span>
           ) : (
             <>
               {load(safe)}

@@ -18,7 +18,7 @@ export const terms = {
   'input resistance': 'Ohms between the two excitation leads of a sensor.',
   'output resistance': 'Ohms between the two signal leads of a sensor.',
   excitation: 'The voltage that feeds the bridge; its signal goes in proportion.',
-  'safe overload': 'The largest load that leaves no lasting change, in percent of capacity.',
+  'safe overload': 'The largest load or pressure that leaves no lasting change, in percent of capacity.',
   'calibration table': 'Outputs that a laboratory found at several loads; it follows a sensor that is not quite straight.',
   'trimmed box': 'A junction box whose resistors were set so that all corners read alike; that takes some of the signal.',
   // wiring

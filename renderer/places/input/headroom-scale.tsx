@@ -1,4 +1,5 @@
 import { useElementSize } from '@mantine/hooks'
+import type { AppliedWords } from '../../../app/applied-words.ts'
 import type { Headroom } from '../../../app/scaling/headroom.ts'
 import { fixedText } from '../../figures/number-text.ts'
 import { useDecimalSign } from '../../parts/decimal-sign.ts'
@@ -28,8 +29,24 @@ export function spreadLabels(wanted: readonly number[], gap: number, from: numbe
   return placed
 }
 
+/** What is written beside the scale, in the words of what is applied. */
+export function labelsOf(room: Headroom, words: AppliedWords, number: (value: number) => string): Label[] {
+  const size = room.limits?.size.valueOf()
+  const [zero, maximum, margin] = [room.zero.valueOf(), room.maximum.valueOf(), room.withMargin.valueOf()]
+  return [
+    ...(size === undefined
+      ? []
+      : [{ text: `limit ${room.limits?.means ?? ''}, ${room.limits?.origin ?? ''}`, value: size, kind: 'limit' as const }]),
+    ...(size !== undefined && room.limits?.bothSides ? [{ text: `limit ${number(-size)}`, value: -size, kind: 'limit' as const }] : []),
+    { text: `${number(margin)} with ${words.excess} margin`, value: margin, kind: 'expected' },
+    { text: `${number(maximum)} ${words.maximum.replace(/^the /, '')}, expected`, value: maximum, kind: 'expected' },
+    { text: `${number(zero)} zero, ${room.zeroFrom === 'measured' ? 'measured' : 'expected'}`, value: zero, kind: 'expected' },
+  ]
+}
+
 /** The input as a vertical scale: its limits, where zero and maximum load are expected, the margin above, and the live signal moving in it. */
-export function HeadroomScale({ room, live, stale }: { room: Headroom; live: number | undefined; stale: boolean }) {
+export function HeadroomScale(props: { room: Headroom; words: AppliedWords; live: number | undefined; stale: boolean }) {
+  const { room, words, live, stale } = props
   const sign = useDecimalSign()
   const { ref, width, height } = useElementSize()
   const decimals = room.unit === 'mV/V' ? 4 : 3
@@ -41,15 +58,7 @@ export function HeadroomScale({ room, live, stale }: { room: Headroom; live: num
   const inner = Math.max(60, height - top - bottom)
   const y = (value: number) => top + ((greatest - value) / (greatest - least || 1)) * inner
   const number = (value: number) => fixedText(value, decimals, sign)
-  const labels: Label[] = [
-    ...(size === undefined
-      ? []
-      : [{ text: `limit ${room.limits?.means ?? ''}, ${room.limits?.origin ?? ''}`, value: size, kind: 'limit' as const }]),
-    ...(below < 0 ? [{ text: `limit ${number(below)}`, value: below, kind: 'limit' as const }] : []),
-    { text: `${number(margin)} with overload margin`, value: margin, kind: 'expected' },
-    { text: `${number(maximum)} maximum, expected`, value: maximum, kind: 'expected' },
-    { text: `${number(zero)} zero, ${room.zeroFrom === 'measured' ? 'measured' : 'expected'}`, value: zero, kind: 'expected' },
-  ]
+  const labels = labelsOf(room, words, number)
   const placed = spreadLabels(
     labels.map((l) => y(l.value)),
     labelGap,

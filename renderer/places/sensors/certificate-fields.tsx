@@ -1,3 +1,4 @@
+import { appliedWords } from '../../../app/applied-words.ts'
 import type { Certificate } from '../../../app/job/schema.ts'
 import { kindOf } from '../../../app/quantity/convert.ts'
 import type { QuantityText } from '../../../app/quantity/quantity-text.ts'
@@ -55,6 +56,7 @@ export function CertificateFields({ view, alike }: { view: PointView; alike: boo
   const span = alike ? certificates.length : 1
   const name = (i: number) => (alike ? 'all' : `sensor ${i + 1}`)
   const loads = kindOf(point.unit)
+  const { excess } = appliedWords(point)
   const without = (c: Certificate, key: keyof Certificate): Certificate => {
     const { [key]: _gone, ...rest } = c
     return rest as Certificate
@@ -129,14 +131,14 @@ export function CertificateFields({ view, alike }: { view: PointView; alike: boo
         ))}
         <tr>
           <th scope="row">
-            <Labelled label="Safe overload, of capacity" term="safe overload" />
+            <Labelled label={`Safe ${excess}, of capacity`} term="safe overload" />
           </th>
           {columns.map((c, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: as above
             <td key={i} colSpan={span}>
               <NumberField
                 bare
-                label={`Safe overload, ${name(i)}`}
+                label={`Safe ${excess}, ${name(i)}`}
                 value={c.safeOverloadPercent ?? ''}
                 unit="%"
                 edit={edit}

@@ -46,4 +46,19 @@ describe('more on a point than its sensors stand', () => {
     })
     expect(chainCells.load(view)).toMatchObject({ tone: 'attention', phrase: 'beyond capacity, 501.0 kg' })
   })
+
+  it('is told of a pressure in its own words', () => {
+    const transducer = (safeOverloadPercent?: string) =>
+      makePoint({ unit: 'bar', loadPath: { pressure: 'gauge' } }, [
+        makeCertificate({ capacity: { value: '250', unit: 'bar' }, ...(safeOverloadPercent ? { safeOverloadPercent } : {}) }),
+      ])
+    const now = (percent?: string) => overloadNow(makeView({ point: transducer(percent), ...told('400') }))
+    expect(now('150')).toMatchObject({
+      said: 'overpressure, 400.0 bar',
+      why: expect.stringMatching(
+        /^Overpressure: 400\.0 bar .* safe pressure of 375\.0 bar at this point\. Release the pressure; then look/,
+      ),
+    })
+    expect(now()?.why).toMatch(/an overpressure is not known: safe overpressure is not stated\.$/)
+  })
 })
