@@ -6,13 +6,13 @@ const revision = z.int()
 const edited = resultOf(z.strictObject({ revision }), editProblem)
 const added = resultOf(z.strictObject({ revision, id }), editProblem)
 
-/** Sealed or legal for trade. The host adds when a seal was broken. */
+/** Sealed or legal for trade; `null` is neither. The host adds when a seal was broken. */
 const sealed = z.strictObject({
   seals: z.string().min(1).max(400),
   broken: z.strictObject({ by: z.string().min(1).max(80), reason: z.string().min(1).max(400) }).optional(),
 })
 
-const indicatorFields = indicator.omit({ id: true, sealed: true }).extend({ sealed: sealed.optional() })
+const indicatorFields = indicator.omit({ id: true, sealed: true }).extend({ sealed: sealed.nullable().optional() })
 const path = z.string().min(1).max(4_000)
 
 /** Edits of what a job consists of, each made on a revision; and the job as files. */

@@ -5,7 +5,7 @@ const lacking = <T extends { id: string }>(items: readonly T[], others: readonly
 
 /**
  * An earlier version in place of the present state of a job. What was decided is as it was then; what happened since stays: visits with all they hold,
- * the points that were checked and the indicators that were read in them, broken seals, addresses and lines (they may have been written).
+ * the points that were checked and the indicators that were read in them, seals, addresses and lines (they may have been written).
  */
 export function broughtBack(present: Job, version: Job): Job {
   const visits = [...present.visits, ...lacking(version.visits, present.visits)].sort((a, b) => a.startedAt.localeCompare(b.startedAt))
@@ -15,10 +15,10 @@ export function broughtBack(present: Job, version: Job): Job {
   const before = version.indicators.map((indicator) => {
     const now = present.indicators.find((i) => i.id === indicator.id)
     if (!now) return indicator
-    return { ...indicator, busId: now.busId, unit: now.unit, ...(now.sealed?.broken ? { sealed: now.sealed } : {}) }
+    return { ...indicator, busId: now.busId, unit: now.unit, ...(now.sealed ? { sealed: now.sealed } : {}) }
   })
   const since = lacking(present.indicators, before)
-    .filter((i) => read.has(i.id) || present.points.some((p) => p.indicatorId === i.id && checked.has(p.id)))
+    .filter((i) => i.sealed || read.has(i.id) || present.points.some((p) => p.indicatorId === i.id && checked.has(p.id)))
     .filter((i) => !before.some((other) => other.busId === i.busId && other.unit === i.unit))
   const indicators = [...before, ...since]
 

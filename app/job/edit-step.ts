@@ -1,5 +1,6 @@
 import { sameValue } from './same-value.ts'
-import type { Job } from './schema.ts'
+import type { Indicator, Job } from './schema.ts'
+import { sameSeals } from './seal-numbers.ts'
 
 const ofJob = ['name', 'site', 'decimalSign'] as const
 const lists = ['buses', 'indicators', 'points'] as const
@@ -52,7 +53,7 @@ export const reversed = ({ changes }: EditStep): EditStep => ({
 
 /**
  * The job with a step made on it. A field that is no longer as the step left it was changed otherwise since (an address that was written, say)
- * and stays as it is; so does a broken seal.
+ * and stays as it is; so does a broken seal, until it is sealed again.
  */
 export function withStep(job: Job, step: EditStep): Job {
   return step.changes.reduce(withChange, job)
@@ -67,10 +68,14 @@ function withChange(job: Job, change: Change): Job {
 }
 
 function withField(item: Item, change: { field: string; before: unknown; after: unknown }): Item {
-  if (!sameValue(item[change.field], change.before) || isBroken(item[change.field])) return item
+  if (!sameValue(item[change.field], change.before) || mends(item[change.field], change.after)) return item
   if (change.after !== undefined) return { ...item, [change.field]: change.after }
   const { [change.field]: _gone, ...rest } = item
   return rest as Item
 }
 
-const isBroken = (sealed: unknown) => typeof sealed === 'object' && sealed !== null && 'broken' in sealed
+const isSeal = (value: unknown): value is NonNullable<Indicator['sealed']> =>
+  typeof value === 'object' && value !== null && 'seals' in value
+/** The seal that was broken would be whole again, or would never have been. */
+const mends = (held: unknown, after: unknown) =>
+  isSeal(held) && held.broken !== undefined && !(isSeal(after) && !sameSeals(after.seals, held.seals))

@@ -38,14 +38,22 @@ export const bus = z.strictObject({
   ]),
 })
 
+const brokenSeal = z.strictObject({ by: text, reason: text, at: instant })
+
 export const indicator = z.strictObject({
   id,
   name: text,
   busId: id,
   unit: z.int().min(0).max(255),
   profileId: z.string(),
-  /** Sealed or legal for trade: read-only until broken by name. */
-  sealed: z.strictObject({ seals: text, broken: z.strictObject({ by: text, reason: text, at: instant }).optional() }).optional(),
+  /** Sealed or legal for trade: read-only until broken by name. `earlier`: seals that were broken before it was sealed again, oldest first. */
+  sealed: z
+    .strictObject({
+      seals: text,
+      broken: brokenSeal.optional(),
+      earlier: z.array(z.strictObject({ seals: text, broken: brokenSeal })).optional(),
+    })
+    .optional(),
 })
 
 export const certificate = z.strictObject({

@@ -46,7 +46,7 @@ const named: Record<string, string> = {
   'measured loads': 'measured loads',
   scalingFrom: 'source of the scaling',
   link: 'connection',
-  sealed: 'seal',
+  sealed: 'seal numbers',
 }
 
 const spaced = (name: string) => name.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
@@ -98,10 +98,13 @@ const nameFrom =
 const onlyLess = (before: unknown, after: unknown) =>
   isPlain(before) && isPlain(after) && Object.entries(after).every(([key, value]) => before[key] === value)
 
+const isBroken = (sealed: unknown) => isPlain(sealed) && 'broken' in sealed
+
 function wordsOf(change: Change, name: Name): string[] {
   if (change.of === 'job') return [sentence(`${change.field === 'decimalSign' ? 'decimal sign' : change.field} of the job`)]
   if ('field' in change) {
     const own = change.of === 'indicators' ? named[`indicator ${change.field}`] : undefined
+    if (change.field === 'sealed' && isBroken(change.after)) return [`Seal of ${name(change)} broken`]
     if (change.field === 'intended' && onlyLess(change.before, change.after)) return [`Intended values of ${name(change)} taken back`]
     const fields = own ? [own] : differing(change.field, change.before, change.after)
     return [...new Set(fields)].map((field) => sentence(`${field} of ${name(change)}`))

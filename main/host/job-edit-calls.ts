@@ -3,7 +3,6 @@ import { indicatorClash, profileUnknown } from '../../app/job/indicator-rules.ts
 import { heldByAnother } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Bus, Indicator, Job, Point } from '../../app/job/schema.ts'
-import { sameSeals } from '../../app/job/seal-numbers.ts'
 import { ok } from '../../app/result.ts'
 import { bundleLimits } from '../files/bundle.ts'
 import { writeBundle } from '../files/write-bundle.ts'
@@ -11,6 +10,7 @@ import type { FileWorker } from './file-work.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { meet } from './meet.ts'
 import { refuse } from './refusals.ts'
+import { sealAfter, sealHolds, sealRefused } from './seal-rules.ts'
 import { addSession, dropSession } from './sessions.ts'
 import { staleEdit } from './stale-edit.ts'
 import { dropBus } from './topics.ts'
@@ -80,8 +80,8 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
 
     async 'indicator.add'({ revision, indicator }) {
       const { sealed, ...fields } = indicator
-      const added: Indicator = { ...fields, id: w.newId('ind'), ...sealedBy(w, sealed) }
-      const wrong = stale(revision) ?? unfitIndicator(w, added)
+      const added: Indicator = { ...fields, id: w.newId('ind'), ...sealAfter(undefined, sealed, w.clock.stamp()) }
+      const wrong = stale(revision) ?? unfitIndicator(w, added) ?? sealRefused(fields, sealed)
       if (wrong) return wrong
       const kept = keep((job) => ({ ...job, indicators: [...job.indicators, added] }))
       if (!kept.ok) return kept
@@ -93,8 +93,8 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       const held = indicatorOf(w, indicatorId)
       if (!held) return refuse(`There is no indicator ${indicatorId} in this job.`, 'indicatorId')
       const { sealed, ...fields } = change
-      const next: Indicator = { ...held, ...present(fields), ...sealedBy(w, sealed) }
-      const wrong = stale(revision) ?? unfitIndicator(w, next) ?? inUse(w, held) ?? sealNotBrokenBy(held, sealed)
+      const next: Indicator = { ...held, ...present(fields), ...sealAfter(held.sealed, sealed, w.clock.stamp()) }
+      const wrong = stale(revision) ?? unfitIndicator(w, next) ?? inUse(w, held) ?? sealRefused(held, sealed)
       if (wrong) return wrong
       const crowded = pointsOn(w, indicatorId).find((p) => p.channel > (w.profiles.get(next.profileId)?.channels ?? 0))
       if (crowded) return refuse(`${crowded.tag} measures channel ${crowded.channel}, which this profile does not have.`, 'profileId')
@@ -117,7 +117,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
     async 'indicator.remove'({ revision, indicatorId }) {
       const held = indicatorOf(w, indicatorId)
       if (!held) return refuse(`There is no indicator ${indicatorId} in this job.`, 'indicatorId')
-      const wrong = stale(revision) ?? inUse(w, held)
+      const wrong = stale(revision) ?? inUse(w, held) ?? sealHolds(held)
       if (wrong) return wrong
       const points = pointsOn(w, indicatorId)
       if (points.length > 0) return refuse(`It measures ${points.map((p) => p.tag).join(', ')}; give them another indicator first.`)
@@ -183,26 +183,6 @@ export function inUse(w: World, indicator: Indicator) {
   if (view?.writing) return refuse('A write is under way; wait until it has ended.')
   if (view?.openWrite) return refuse('An earlier write was interrupted. Restore, complete or leave it first.')
   return null
-}
-
-type SealChange = { seals: string; broken?: { by: string; reason: string } | undefined } | undefined
-
-/** Who breaks a seal has it before them: the numbers given must be those noted, and what was broken once stays as it was noted. */
-function sealNotBrokenBy({ name, sealed }: Indicator, change: SealChange) {
-  if (!sealed || !change?.broken) return null
-  if (sealed.broken) return refuse(`The seal of ${name} was broken by ${sealed.broken.by} at ${sealed.broken.at} already.`, 'sealed.broken')
-  return sameSeals(change.seals, sealed.seals)
-    ? null
-    : refuse(
-        `The seals noted are ${sealed.seals}, given are ${change.seals}. Read them off the indicator: is it the right one?`,
-        'sealed.seals',
-      )
-}
-
-/** When a seal was broken is the host's to say. */
-function sealedBy(w: World, sealed: SealChange) {
-  if (!sealed) return {}
-  return { sealed: { seals: sealed.seals, ...(sealed.broken ? { broken: { ...sealed.broken, at: w.clock.stamp() } } : {}) } }
 }
 
 function present<T extends object>(change: T): { [K in keyof T]: Exclude<T[K], undefined> } {

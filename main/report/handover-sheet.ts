@@ -48,9 +48,14 @@ ${indicator?.sealed ? sealSection(indicator.sealed) : ''}
   return page.markup
 }
 
-function sealSection({ seals, broken }: NonNullable<Indicator['sealed']>): Html {
-  if (!broken) return html`<section><h2>Seal</h2><p>${seals}, not broken. The indicator is read only.</p></section>`
-  return html`<section><h2>Seal</h2><p>${seals}, broken on ${instant(broken.at)} by ${broken.by}: ${broken.reason}.</p>
+type Seal = NonNullable<Indicator['sealed']>
+const brokenWords = (seals: string, { by, reason, at }: NonNullable<Seal['broken']>) =>
+  `${seals}, broken on ${instant(at)} by ${by}: ${reason}.`
+
+function sealSection({ seals, broken, earlier = [] }: Seal): Html {
+  const before = earlier.map((e) => html`<p>Before: ${brokenWords(e.seals, e.broken)}</p>`)
+  if (!broken) return html`<section><h2>Seal</h2><p>${seals}, not broken. The indicator is read only.</p>${before}</section>`
+  return html`<section><h2>Seal</h2><p>${brokenWords(seals, broken)}</p>${before}
 <p><strong>Re-verification is due before the indicator is used for legal-for-trade weighing or sealed use again.</strong></p></section>`
 }
 

@@ -19,6 +19,14 @@ it('says that re-verification is due after a seal was broken, by whom and why', 
   expect(sheet).toContain(due)
 })
 
+it('keeps the seals that were broken before it was sealed again', () => {
+  const broken = { by: 'A. Tester', reason: 'cell 2 replaced', at: '2026-05-04T08:30:00Z' }
+  const sheet = sheetWith({ seals: 'S-2', earlier: [{ seals: 'S-1', broken }] })
+  expect(sheet).toContain('S-2, not broken')
+  expect(sheet).toContain('Before: S-1, broken on 2026-05-04 08:30 UTC by A. Tester: cell 2 replaced.')
+  expect(sheet).not.toContain(due)
+})
+
 it('does not say so where the seal holds, or there is none', () => {
   expect(sheetWith({ seals: 'S-1' })).toContain('S-1, not broken')
   expect(sheetWith({ seals: 'S-1' })).not.toContain(due)
