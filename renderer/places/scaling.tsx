@@ -11,6 +11,7 @@ import { CertificateSide } from './scaling/certificate-side.tsx'
 import { EntrySheet } from './scaling/entry-sheet.tsx'
 import { ErrorAlongLoad } from './scaling/error-along-load.tsx'
 import { FoundEvidence } from './scaling/found-evidence.tsx'
+import { OfferedValues } from './scaling/offered-values.tsx'
 import { otherExcitationWords } from './scaling/other-excitation-words.ts'
 import { PairsTable, roundingText } from './scaling/pairs-table.tsx'
 import { PutIntoIntended } from './scaling/put-into-intended.tsx'
@@ -45,7 +46,12 @@ export function ScalingPlace({ view }: { view: PointView }) {
         <h2>What this indicator can hold</h2>
         <PairsTable view={view} offers={offers} chosen={chosen} onChoose={setChosen} />
         <p className="second">{roundingText(pairs, view)}</p>
-        {Object.keys(offered).length > 0 ? <PutIntoIntended view={view} values={offered} /> : null}
+        {Object.keys(offered).length > 0 ? (
+          <>
+            <PutIntoIntended view={view} values={offered} />
+            <OfferedValues view={view} values={offered} />
+          </>
+        ) : null}
         <details className="figures">
           <summary>Why this range and excitation</summary>
           <p className="second">{value.input.why}</p>

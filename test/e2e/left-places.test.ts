@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
+import { practiceJob } from '../../main/practice/practice-job.ts'
 import { clockText } from '../../renderer/figures/number-text.ts'
 import { describePeers } from '../peers/peer.ts'
 import { cell, place, startBrowser } from './open-page.ts'
@@ -188,5 +189,25 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await page.getByText(/^bar is no unit of mass or force: .* Right would be kg, t, N, kN/).waitFor()
     await unit.selectOption('kg')
     await page.getByText(/^bar is no unit/).waitFor({ state: 'detached' })
+  })
+
+  it('shows signals of an input in mV as mV, and the counts that go into its registers', async () => {
+    await workbench.close()
+    const job = practiceJob()
+    const [indicator, ...indicators] = job.indicators
+    const [point, ...points] = job.points
+    if (!indicator || !point) throw new Error('the practice job has them')
+    const counting = { ...indicator, profileId: 'counts-millivolt-input' }
+    const measured = { ...point.measured, excitation: { value: '10', unit: 'V' as const } }
+    workbench = await openWorkbench(browser, {
+      job: { ...job, indicators: [counting, ...indicators], points: [{ ...point, measured }, ...points] },
+    })
+    page = workbench.page
+    await cell(page, 'Scaling').click()
+    await page.getByRole('columnheader', { name: 'mV', exact: true }).waitFor()
+    await page.getByText('The values, one by one').click()
+    const upper = page.getByRole('table', { name: 'The values, one by one' }).getByRole('row', { name: /^Upper pair, counts/ })
+    // By hand: (0.010 + 2.0021 x 1150 / 1500) mV/V x 10 V = 15.44943 mV, of 20 mV that are 8 388 607 counts.
+    expect((await upper.textContent())?.replace(/[^0-9]/g, '')).toBe(String(Math.round((15.4494333333 / 20) * 8_388_607)))
   })
 })

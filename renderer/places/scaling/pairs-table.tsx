@@ -31,7 +31,7 @@ export function PairsTable({
             lower → upper <Term of="scaling pair">pair</Term>
           </th>
           <th scope="col" className="is-right">
-            mV/V
+            {offers[0] && units[offers[0].signalUnit].symbol}
           </th>
           <th scope="col" className="is-right">
             at {numberText(point.maximumLoad, sign)} {point.unit}
