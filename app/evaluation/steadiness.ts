@@ -22,9 +22,32 @@ export function steadiness(samples: readonly TimedValue[], windowMs: number, ban
 
 /** Standard deviation of the samples of the last `windowMs`; null under two samples. Unit of the samples. */
 export function noise(samples: readonly TimedValue[], windowMs: number): number | null {
+  const values = lately(samples, windowMs)
+  return values.length < 2 ? null : scatter(values).deviation
+}
+
+/**
+ * Whether the samples of the last `windowMs` went from one value to another and did not only scatter: an end lies far outside, or the two
+ * halves differ by more than scatter lets them. The standard deviation of such samples is that of the change, no noise.
+ * Source: common practice, no source; for independent samples the halves of mere scatter differ by 2/√n standard deviations, one sigma.
+ */
+export function isChange(samples: readonly TimedValue[], windowMs: number): boolean {
+  const values = lately(samples, windowMs)
+  const [first, last] = [values[0], values.at(-1)]
+  if (first === undefined || last === undefined || values.length < 4) return false
+  const { mean, deviation } = scatter(values)
+  const half = Math.floor(values.length / 2)
+  const apart = Math.abs(scatter(values.slice(half)).mean - scatter(values.slice(0, half)).mean)
+  const ends = Math.max(Math.abs(first - mean), Math.abs(last - mean))
+  return ends > 3.3 * deviation || apart > Math.max(0.5, 4 / Math.sqrt(values.length)) * deviation
+}
+
+function lately(samples: readonly TimedValue[], windowMs: number): number[] {
   const last = samples.at(-1)
-  const values = last ? samples.filter((s) => s.at > last.at - windowMs).map((s) => s.value) : []
-  if (values.length < 2) return null
+  return last ? samples.filter((s) => s.at > last.at - windowMs).map((s) => s.value) : []
+}
+
+function scatter(values: readonly number[]): { mean: number; deviation: number } {
   const mean = values.reduce((a, b) => a + b, 0) / values.length
-  return Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (values.length - 1))
+  return { mean, deviation: Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (values.length - 1)) }
 }

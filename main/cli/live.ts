@@ -46,7 +46,7 @@ async function live(options: Options, around: Around): Promise<CommandEnd | null
       failing = null
       const view = host.topics.get('live', id)
       // A changing load is no noise: what was known of it before still holds.
-      if (view?.state === 'fresh' && view.steady) noise = view.noiseSignal
+      if (view?.state === 'fresh' && view.steady) noise = view.noiseSignal ?? noise
       const { at: _, ...rest } = sample
       const at = now()
       const text = signalText(sample, noise)

@@ -1,6 +1,6 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { LiveSample, LiveView } from '../../app/contract/views.ts'
-import { noise, steadiness, type TimedValue } from '../../app/evaluation/steadiness.ts'
+import { isChange, noise, steadiness, type TimedValue } from '../../app/evaluation/steadiness.ts'
 import { readLive } from '../indicator/live-read.ts'
 import { showBus } from './attach-bus.ts'
 import { isMet, meet } from './meet.ts'
@@ -9,6 +9,7 @@ import { indicatorOf, pointOf, pointsOn, type World } from './world.ts'
 
 const keptMs = 10_000
 const steadyMs = 2_000
+const noiseMs = 5_000
 const viewEveryMs = 200
 /** A rate is measured over this long. */
 const rateMs = 5_000
@@ -70,9 +71,12 @@ export function createLiveLoop(w: World) {
       state: 'fresh',
       sample,
       steady: steady && !sample.status.includes('motion'),
-      noiseSignal: noise(h.signals, 5_000),
+      noiseSignal: settled(h, sample.pointId) ? noise(h.signals, noiseMs) : null,
     })
   }
+
+  /** Whether the signal of the noise window only scatters, and holds no load being put on. */
+  const settled = (h: History, pointId: string) => steadiness(h.readings, noiseMs, bandOf(pointId)).steady || !isChange(h.signals, noiseMs)
 
   const show = (pointId: string, view: LiveView) => w.topics.set('live', pointId, view)
 
@@ -97,9 +101,10 @@ export function createLiveLoop(w: World) {
     return rate
   }
 
+  const bandOf = (pointId: string) => Number(pointOf(w, pointId)?.scaleInterval ?? '0')
+
   function steadyNow(pointId: string) {
-    const band = Number(pointOf(w, pointId)?.scaleInterval ?? '0')
-    return steadiness(historyOf(pointId).readings, steadyMs, band)
+    return steadiness(historyOf(pointId).readings, steadyMs, bandOf(pointId))
   }
 
   /** Poll times of an indicator within the last `rateMs`; older ones are forgotten. */

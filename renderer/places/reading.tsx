@@ -131,7 +131,7 @@ function Meanings({ view }: { view: PointView }) {
         </dt>
         <dd>
           {noise === null || !derivable ? (
-            <NotMeasured />
+            <NotMeasured>{live?.state === 'fresh' && derivable?.origin === 'measured' ? 'not while it moves' : 'not measured'}</NotMeasured>
           ) : (
             <>
               {fixedText(noise * 1000 * (volts ?? 1), 2, sign)}{' '}
