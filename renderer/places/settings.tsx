@@ -71,7 +71,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
         </Button>
       </div>
       <Failed of={failure} />
-      <Seal view={view} />
+      <Seal indicator={indicator} visit={visit} verified={point} />
       <p className="second small">
         {writable} of {lines.length} can be written. A value typed here is intended; only Review and write puts it into the indicator.
       </p>

@@ -1,28 +1,38 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
+import type { Indicator, Point, Visit } from '../../../app/job/schema.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { clockText, dateText, numberText } from '../../figures/number-text.ts'
+import { useDecimalSign } from '../../parts/decimal-sign.ts'
 import { Failed } from '../../parts/failed.tsx'
 import { useRequest, useTopic } from '../../state/host-context.tsx'
-import type { PointView } from '../../state/point-view.ts'
 import { Term } from '../../terms/term.tsx'
 
 /** A sealed indicator is read-only until somebody answers for it: name, reason, and the seal numbers as they stand on it. */
-export function Seal({ view }: { view: PointView }) {
-  const { indicator, visit, point, job } = view
+export function Seal({
+  indicator,
+  visit,
+  verified,
+}: {
+  indicator: Indicator
+  visit: Visit | undefined
+  /** The point that is looked at, where it is one. */
+  verified?: Point
+}) {
+  const sign = useDecimalSign()
   const revision = useTopic('job')?.revision ?? 0
   const { ask, running, failure } = useRequest('indicator.edit')
   const [open, setOpen] = useState(false)
   const [reason, setReason] = useState('')
   const [seals, setSeals] = useState('')
-  if (!indicator?.sealed) return null
+  if (!indicator.sealed) return null
   const { sealed } = indicator
   if (sealed.broken) {
     const at = new Date(sealed.broken.at)
     return (
       <p className="caution">
         Seal {sealed.seals} broken by {sealed.broken.by}, {dateText(at)}, {clockText(at)}: {sealed.broken.reason}. Re-verification is due;
-        the handover sheet says so.
+        the handover sheet says so. Once it is sealed again, give the new seal numbers at the indicator: Buses, Edit.
       </p>
     )
   }
@@ -38,11 +48,11 @@ export function Seal({ view }: { view: PointView }) {
           <Term of="seal">Sealed</Term> or legal for trade: read-only.
         </b>{' '}
         Breaking the seal makes re-verification due and may be allowed to authorised persons only. Local law decides.
-        {point.verificationInterval === undefined ? null : (
+        {verified?.verificationInterval === undefined ? null : (
           <>
             {' '}
-            {point.tag} is verified for <Term of="verification scale interval">e</Term> ={' '}
-            {numberText(point.verificationInterval, job.decimalSign)} {units[point.unit].symbol}.
+            {verified.tag} is verified for <Term of="verification scale interval">e</Term> ={' '}
+            {numberText(verified.verificationInterval, sign)} {units[verified.unit].symbol}.
           </>
         )}
       </p>
