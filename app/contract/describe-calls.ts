@@ -65,6 +65,9 @@ export const descriptionsView = z.strictObject({
   unreadable: z.array(z.strictObject({ file: z.string(), why: z.string() })),
 })
 
+/** Everything of a description but its registers. */
+export const draftChange = draftProfile.omit({ schema: true, registers: true }).partial()
+
 const which = z.strictObject({ descriptionId: id, revision: z.int() })
 /** What is wrong with what was said, by path. */
 const unfit = z.strictObject({ kind: z.literal('unfit'), problems: z.array(problem) })
@@ -114,7 +117,7 @@ export const describeCalls = {
   /** Changes everything but registers, whole part by whole part. */
   'description.edit': {
     request: which.extend({
-      change: draftProfile.omit({ schema: true, registers: true }).partial(),
+      change: draftChange,
       unit: unitAt.optional(),
     }),
     reply: edited,

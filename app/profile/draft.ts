@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { decimalText } from '../quantity/decimal-text.ts'
 import { fail, ok, type Result } from '../result.ts'
 import { decode } from './codec.ts'
+import { plainWords } from './plain-words.ts'
 import { type ProfileFailure, readProfile } from './read-profile.ts'
 import { overlaps } from './register-rules.ts'
 import { agreement } from './register-view.ts'
@@ -95,6 +96,8 @@ const asTyped = ' Access, limits and how a written value is kept are as typed; n
 
 /** Puts a place that was looked at into the draft, with evidence "hardware"; takes the place of an earlier one of that name. */
 export function nameFound(draft: Draft, found: Found): Result<Draft, ProfileFailure> {
+  if ((found.channel ?? 0) > draft.channels)
+    return fail({ problems: [{ path: 'channel', message: `at most ${draft.channels}: the profile has no more channels` }] })
   const apart = disagreement(found)
   if (apart) return fail({ problems: [{ path: 'display', message: apart }] })
   const { shape, display, words, decimalsIn, ...said } = found
@@ -113,7 +116,7 @@ export function nameFound(draft: Draft, found: Found): Result<Draft, ProfileFail
 
 /** Puts a register into the draft as it is said, in place of one of the same name and of the one that it replaces. */
 export function putRegister(draft: Draft, said: Register, replaces?: string): Result<Draft, ProfileFailure> {
-  const made = register.safeParse(said)
+  const made = register.safeParse(said, { error: plainWords })
   if (!made.success) return fail({ problems: made.error.issues.map((i) => ({ path: i.path.join('.') || said.name, message: i.message })) })
   const key = registerKey(made.data)
   const stays = (r: Register) => registerKey(r) !== key && registerKey(r) !== replaces

@@ -1,5 +1,6 @@
 import { unitIds } from '../quantity/units.ts'
 import { fail, ok, type Result } from '../result.ts'
+import { plainWords } from './plain-words.ts'
 import { overlaps } from './register-rules.ts'
 import { type Register, register, registerKey } from './schema.ts'
 
@@ -132,7 +133,7 @@ function registerFromRow(placed: readonly (Column | undefined)[], cells: readonl
   if (raw['evidence'] === undefined)
     problems.push({ column: 'page', message: 'say the page of the manual, or the evidence: hardware, inferred (with why) or invented' })
   if (problems.length > 0) return fail(problems)
-  const made = register.safeParse(raw)
+  const made = register.safeParse(raw, { error: plainWords })
   if (made.success) return ok(made.data)
   return fail(made.error.issues.map((issue) => ({ column: headingOf(issue.path.map(String)), message: issue.message })))
 }

@@ -1,4 +1,5 @@
 import { fail, ok, type Result } from '../result.ts'
+import { plainWords } from './plain-words.ts'
 import { type Profile, profile } from './schema.ts'
 
 /** Everything wrong with a profile file, each with the path of the wrong value. */
@@ -11,7 +12,7 @@ export function readProfile(json: unknown): Result<Profile, ProfileFailure> {
     return fail({
       problems: [{ path: 'schema', message: `this file has schema ${schema}; this program knows 1. Use a newer Spanwright.` }],
     })
-  const read = profile.safeParse(json)
+  const read = profile.safeParse(json, { error: plainWords })
   if (read.success) return ok(read.data)
   return fail({ problems: read.error.issues.map((issue) => ({ path: issue.path.join('.') || '(file)', message: issue.message })) })
 }

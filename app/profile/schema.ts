@@ -232,7 +232,11 @@ export const profile = profileFields.superRefine((p, ctx) => {
       })
     seen.set(key, i)
     if (r.channel !== undefined && r.channel > p.channels)
-      ctx.addIssue({ code: 'custom', path: ['registers', i, 'channel'], message: `the profile has ${p.channels} channel(s)` })
+      ctx.addIssue({
+        code: 'custom',
+        path: ['registers', i, 'channel'],
+        message: p.channels === 0 ? 'the profile has no channels' : `at most ${p.channels}: the profile has no more channels`,
+      })
   })
   for (const [later, earlier] of overlaps(p.registers)) {
     const [a, b] = [p.registers[later], p.registers[earlier]]
@@ -246,16 +250,16 @@ export const profile = profileFields.superRefine((p, ctx) => {
     const path = ['registers', i, 'type']
     if (addressCount(r) === 1) return
     if (p.requests.longestRead < 2)
-      ctx.addIssue({ code: 'custom', path, message: 'takes two registers, and longestRead is 1: say 2 or more' })
+      ctx.addIssue({ code: 'custom', path, message: 'takes two registers, and the longest read is 1: say 2 or more there' })
     if (r.access === 'read') return
     if (p.requests.writeWith === 'fc06')
       ctx.addIssue({
         code: 'custom',
         path,
-        message: 'takes two registers, and fc06 writes one: say fc16 or either in requests.writeWith',
+        message: 'takes two registers, and function 06 writes one: say fc16 or either',
       })
     if (p.requests.longestWrite < 2)
-      ctx.addIssue({ code: 'custom', path, message: 'takes two registers, and longestWrite is 1: say 2 or more' })
+      ctx.addIssue({ code: 'custom', path, message: 'takes two registers, and the longest write is 1: say 2 or more there' })
   })
   const entries = new Set(p.panel?.map((e) => e.name))
   p.panel?.forEach((e, i) => {

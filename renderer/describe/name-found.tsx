@@ -1,6 +1,8 @@
 import { Button, Checkbox, NativeSelect, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
+import { type Found, foundRegister } from '../../app/profile/draft.ts'
 import { meaningOf, meanings } from '../../app/profile/meanings.ts'
+import { problemsIn } from '../../app/profile/plain-words.ts'
 import { type Register, registerKey } from '../../app/profile/schema.ts'
 import { joinWords } from '../../app/profile/words.ts'
 import { parseNumber } from '../../app/quantity/parse.ts'
@@ -9,7 +11,7 @@ import { numberText } from '../figures/number-text.ts'
 import { useDecimalSign } from '../parts/decimal-sign.ts'
 import { useRequest } from '../state/host-context.tsx'
 import type { Described } from './described.ts'
-import { explainUnfit } from './problem-text.ts'
+import { explainUnfit, explainWrong, registerPlace } from './problem-text.ts'
 import type { Choice } from './register-viewer.tsx'
 import { hexText, shapeText, tableWords } from './shape-text.ts'
 
@@ -58,27 +60,27 @@ export function NameFound({ described, choice, onDone }: { described: Described;
     event.preventDefault()
     const say = (why: string) => setProblem(why)
     setProblem(null)
-    if (codes === null) return say('Write the codes as pairs, e.g. 0=kg; 1=t')
+    if (codes === null) return say('Codes: write them as pairs, e.g. 0=kg; 1=t')
     const shown = codes ? display.trim() : decimal(display, sign)
-    if (shown === null || shown === '') return say('Say what the display shows, as a number or the word that the code stands for.')
+    if (shown === null || shown === '') return say('The display shows: type its number, or the word that the code stands for.')
     const limits = lowest === '' && highest === '' ? undefined : { from: decimal(lowest, sign), to: decimal(highest, sign) }
-    if (limits && (limits.from === null || limits.to === null)) return say('Give both limits as numbers, or leave both empty.')
-    if (unit !== '' && unit !== 'register' && !isUnit(unit)) return say(`"${unit}" is no known unit: write e.g. kg, kN, mV/V, s.`)
+    if (limits && (limits.from === null || limits.to === null))
+      return say('Lowest and highest it takes: give both as numbers, or leave both empty.')
+    if (unit !== '' && unit !== 'register' && !isUnit(unit)) return say(`Unit: "${unit}" is no known unit: write e.g. kg, kN, mV/V, s.`)
     const { type, order, address } = candidate
     const places = inRegister ? (candidate.decimals ?? 0) : Number(decimals)
-    const answer = await naming.ask({
-      descriptionId: described.id,
-      revision: described.revision,
-      found: {
-        ...{ name, table, access, role, kept, words, display: shown },
-        ...(perChannel && draft.channels > 0 ? { channel: Number(channel) || 1 } : {}),
-        ...(unit === '' || codes ? {} : { unit: unit === 'register' ? { register: 'reading.unit' } : (unit as UnitId) }),
-        ...(codes ? { options: codes } : {}),
-        ...(limits?.from && limits.to ? { limits: { from: limits.from, to: limits.to } } : {}),
-        ...(inRegister ? { decimalsIn: 'reading.decimals' } : {}),
-        shape: { address, type, order, ...(type === 'f32' || codes || places === 0 ? {} : { decimals: places }) },
-      },
-    })
+    const found: Found = {
+      ...{ name, table, access, role, kept, words, display: shown },
+      ...(perChannel && draft.channels > 0 ? { channel: Number(channel) } : {}),
+      ...(unit === '' || codes ? {} : { unit: unit === 'register' ? { register: 'reading.unit' } : (unit as UnitId) }),
+      ...(codes ? { options: codes } : {}),
+      ...(limits?.from && limits.to ? { limits: { from: limits.from, to: limits.to } } : {}),
+      ...(inRegister ? { decimalsIn: 'reading.decimals' } : {}),
+      shape: { address, type, order, ...(type === 'f32' || codes || places === 0 ? {} : { decimals: places }) },
+    }
+    const wrong = explainWrong(problemsIn(foundRegister, found), registerPlace)
+    if (wrong) return say(wrong)
+    const answer = await naming.ask({ descriptionId: described.id, revision: described.revision, found })
     if (!answer.ok) return
     if (same && role === 'identity') {
       const test = { register: name, equals: joinWords(words, order), otherwise: 'contradicted' as const, evidence: 'hardware' as const }
@@ -196,7 +198,7 @@ export function NameFound({ described, choice, onDone }: { described: Described;
         />
       ) : null}
       {problem ? <p className="lost">{problem}</p> : null}
-      {failure ? <p className="lost">{explainUnfit(failure)}</p> : null}
+      {failure ? <p className="lost">{explainUnfit(failure, registerPlace)}</p> : null}
       {draft.registers.some((r) => registerKey(r) === (perChannel ? `${name}@${channel}` : name)) ? (
         <p className="attention">It takes the place of the one that has this meaning already.</p>
       ) : null}

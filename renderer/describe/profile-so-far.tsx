@@ -1,3 +1,5 @@
+import { draftChange } from '../../app/contract/describe-calls.ts'
+import { problemsIn } from '../../app/profile/plain-words.ts'
 import { type Register, registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
 import { fail, ok } from '../../app/result.ts'
@@ -7,7 +9,7 @@ import type { Described } from './described.ts'
 import { type EditDraft, whole } from './edit-draft.ts'
 import { evidenceWords } from './evidence-words.ts'
 import { KeptField } from './kept-field.tsx'
-import { explainUnfit } from './problem-text.ts'
+import { explainUnfit, explainWrong, placeIn } from './problem-text.ts'
 import { Procedures } from './procedures.tsx'
 import { Requests } from './requests.tsx'
 import { shapeText } from './shape-text.ts'
@@ -17,8 +19,10 @@ export function ProfileSoFar({ described, readable }: { described: Described; re
   const { draft } = described
   const editing = useRequest('description.edit')
   const edit: EditDraft = async (change) => {
+    const wrong = explainWrong(problemsIn(draftChange, change), placeIn(draft))
+    if (wrong) return fail(wrong)
     const answer = await editing.ask({ descriptionId: described.id, revision: described.revision, change })
-    return answer.ok ? ok(null) : fail(explainUnfit(answer.failure, draft))
+    return answer.ok ? ok(null) : fail(explainUnfit(answer.failure, placeIn(draft)))
   }
   return (
     <>
@@ -92,7 +96,7 @@ function Registers({ described }: { described: Described }) {
           </li>
         ))}
       </ul>
-      {drop.failure ? <p className="lost">{explainUnfit(drop.failure, draft)}</p> : null}
+      {drop.failure ? <p className="lost">{explainUnfit(drop.failure, placeIn(draft))}</p> : null}
     </>
   )
 }

@@ -8,7 +8,7 @@ import { type EditDraft, whole } from './edit-draft.ts'
 import { evidenceWords } from './evidence-words.ts'
 import { KeptField } from './kept-field.tsx'
 import { lineText, readLine } from './line-words.ts'
-import { explainUnfit } from './problem-text.ts'
+import { explainUnfit, placeIn } from './problem-text.ts'
 
 /** What the line is set to, and what one request may ask for; the longest read is found by reading. */
 export function Requests({ described, edit, readable }: { described: Described; edit: EditDraft; readable: number | null }) {
@@ -67,7 +67,7 @@ export function Requests({ described, edit, readable }: { described: Described; 
       >
         {readable === null ? 'Find the longest read (look at registers first)' : `Find the longest read from ${readable} by reading`}
       </Button>
-      {probe.failure ? <p className="lost">{explainUnfit(probe.failure, draft)}</p> : null}
+      {probe.failure ? <p className="lost">{explainUnfit(probe.failure, placeIn(draft))}</p> : null}
       <KeptField
         label="Longest write, registers"
         shown={String(requests.longestWrite)}

@@ -5,7 +5,7 @@ import { Failed } from '../parts/failed.tsx'
 import { saveFile } from '../parts/save-file.ts'
 import { useRequest } from '../state/host-context.tsx'
 import type { Described } from './described.ts'
-import { explainUnfit, problemPlace } from './problem-text.ts'
+import { explainUnfit, placeIn, problemPlace } from './problem-text.ts'
 import { UseIt } from './use-it.tsx'
 
 /** What is still missing or wrong; saving; and what can be done with the saved profile. */
@@ -53,7 +53,7 @@ export function SaveProfile({ described, job }: { described: Described; job: Job
         <p className="attention">Changed since it was saved; indicators of this job still go by the saved one.</p>
       ) : null}
       {path ? <p className="second small path">In the job, and as {path}</p> : null}
-      {save.failure ? <p className="lost">{explainUnfit(save.failure, draft)}</p> : null}
+      {save.failure ? <p className="lost">{explainUnfit(save.failure, placeIn(draft))}</p> : null}
       <Failed of={share.failure} />
       {isSaved ? <UseIt described={described} job={job} /> : null}
     </section>

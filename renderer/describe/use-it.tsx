@@ -51,6 +51,7 @@ export function UseIt({ described, job }: { described: Described; job: Job }) {
     setProblem(null)
     const [most, step] = [parseNumber(maximum, sign), parseNumber(interval, sign)]
     const isNew = pointId === aNewOne && users.length === 0
+    if (isNew && tag.trim() === '') return setProblem('A point needs a tag, e.g. WT-105.')
     if (isNew && !unitIds.some((id) => id === unitTyped)) return setProblem(`"${unitTyped}" is no known unit: write e.g. kg, t, kN, bar.`)
     if (isNew && !(most.ok && step.ok)) return setProblem('Maximum load and scale interval are numbers in that unit, e.g. 1000 and 0.2.')
     const given = await give(job.revision)
@@ -94,7 +95,13 @@ export function UseIt({ described, job }: { described: Described; job: Job }) {
           ) : null}
           {pointId === aNewOne ? (
             <>
-              <TextInput label="Tag" placeholder="e.g. WT-105" value={tag} onChange={(event) => setTag(event.currentTarget.value)} />
+              <TextInput
+                label="Tag"
+                placeholder="e.g. WT-105"
+                value={tag}
+                maxLength={40}
+                onChange={(event) => setTag(event.currentTarget.value)}
+              />
               <TextInput label="Unit" value={unitTyped} onChange={(event) => setUnitTyped(event.currentTarget.value)} />
               <TextInput
                 label="Maximum load"

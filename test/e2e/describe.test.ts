@@ -172,6 +172,29 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
       .waitFor()
   })
 
+  it('says what is wrong in the words of its fields', async () => {
+    await begin()
+    await page.getByLabel('from address').fill('44')
+    await page.getByLabel('registers', { exact: true }).fill('2')
+    await button(/^Look$/).click()
+    await page.getByRole('region', { name: 'Registers' }).getByLabel('the display shows').fill('0.68130')
+    await page.getByRole('button', { name: 'Address 44 agrees as signed 32 bit, low word first, 5 decimals', exact: true }).click()
+    const form = page.getByRole('form', { name: 'Name address' })
+    await form.getByLabel('It is').selectOption({ label: 'Upper pair, signal' })
+    await form.getByLabel('Lowest it takes').fill('3')
+    await form.getByLabel('Highest it takes').fill('-3')
+    await form.getByRole('button', { name: 'Put into the profile' }).click()
+    await form.getByText('Highest it takes: not below 3', { exact: true }).waitFor()
+    await form.getByLabel('It is', { exact: true }).selectOption({ label: 'another meaning…' })
+    await form.getByLabel('Its name').fill('Upper signal')
+    await form.getByRole('button', { name: 'Put into the profile' }).click()
+    await form.getByText(/^Its name: lower-case words joined by dots/).waitFor()
+
+    await soFar().getByLabel('Longest read, registers').fill('900')
+    await page.keyboard.press('Enter')
+    await soFar().getByText('Longest read: at most 125', { exact: true }).waitFor()
+  })
+
   it('shows the registers of a described indicator in Settings, each by its name', async () => {
     await cell(page, 'Settings').click()
     await place(page, 'Settings').waitFor()

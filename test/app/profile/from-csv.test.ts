@@ -58,8 +58,12 @@ describe('a register table', () => {
 
   it.each([
     ['Address', '40O13', 'address', /zero-based/],
-    ['Address', '70000', 'address', /65535/],
-    ['Type', 'float', 'type', /f32/],
+    ['Address', '70000', 'address', /^at most 65535$/],
+    ['Type', 'float', 'type', /^say u16, i16, u32, i32 or f32$/],
+    ['Type', '', 'type', /^is missing: say u16/],
+    ['Channel', '0', 'channel', /^at least 1$/],
+    ['Lowest', '', 'lowest', /^is missing$/],
+    ['Kept', 'yes', 'kept', /^say at-once, after-save or never$/],
     ['Order', 'AB', 'order', /ABCD, CDAB, BADC or DCBA/],
     ['Unit', 'kilos', 'unit', /write e\.g\. kg/],
     ['Decimals', 'two', 'decimals', /a number, or the register/],
