@@ -150,7 +150,8 @@ export const liveSample = z.strictObject({
 })
 
 export const liveView = z.discriminatedUnion('state', [
-  z.strictObject({ state: z.literal('never-read') }),
+  /** `because`: why not, once it was asked in vain. */
+  z.strictObject({ state: z.literal('never-read'), because: busFailure.optional() }),
   z.strictObject({ state: z.literal('fresh'), sample: liveSample, steady: z.boolean(), noiseSignal: z.number().nullable() }),
   /** `missed`: polls missing since then, at the rate at which this indicator's readings came. */
   z.strictObject({ state: z.literal('stale'), sample: liveSample, ageMs: z.number(), missed: z.int(), because: busFailure }),

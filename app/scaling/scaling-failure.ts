@@ -130,6 +130,24 @@ export function unscaledInBrief(f: ScalingFailure): string {
   }
 }
 
+/** Where along the chain it is put right, as far as it lies in what is stated of the point. */
+export function placeOfFailure(f: ScalingFailure): 'load' | 'sensors' {
+  if (f.kind === 'gravity-needed' || f.kind === 'gravity-absurd') return f.whose === 'here' ? 'load' : 'sensors'
+  if (f.kind !== 'not-above-nought') return 'sensors'
+  return f.what === 'maximum load' || f.what === 'scale interval' || f.what === 'share carried' ? 'load' : 'sensors'
+}
+
+const impossible: readonly ScalingFailure['kind'][] = [
+  'not-above-nought',
+  'rated-output-absurd',
+  'wrong-unit',
+  'unit-of-another-kind',
+  'gravity-absurd',
+]
+
+/** Whether something that is stated cannot be, where with others something is not stated yet. */
+export const isImpossible = (f: ScalingFailure): boolean => impossible.includes(f.kind)
+
 /** What does not stop a scaling and has to be known: a kind for the program, a sentence for people. */
 export type ScalingWarning = {
   kind:

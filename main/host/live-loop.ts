@@ -88,7 +88,7 @@ export function createLiveLoop(w: World) {
       const missed = rateOf(pointOf(w, pointId)?.indicatorId ?? '').missed(ageMs)
       if (missed === 0 && mayPass.includes(because.kind)) return false
       show(pointId, { state: 'stale', sample: h.last, ageMs, missed, because })
-    } else show(pointId, { state: 'never-read' })
+    } else show(pointId, { state: 'never-read', because })
     h.readings = []
     h.signals = []
     h.texts = []

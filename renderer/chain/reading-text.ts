@@ -1,4 +1,5 @@
 import { signalText } from '../../app/evaluation/signal-worth.ts'
+import { briefly } from '../figures/explain.ts'
 import { ageText } from '../figures/number-text.ts'
 import type { PointView } from '../state/point-view.ts'
 import { beyondMaximum } from './beyond-maximum.ts'
@@ -34,18 +35,12 @@ const statusWords: Record<string, string> = {
 /** What the reading says about itself. "Steady" never survives stale. */
 export function readingState(view: PointView): ReadingState {
   const { live, point } = view
-  if (!live || live.state === 'never-read')
-    return {
-      reading: null,
-      unit: point.unit,
-      kind: 'gross',
-      word: 'not read yet',
-      alarm: null,
-      given: 'not read yet',
-      origin: 'not read',
-      struck: false,
-      tone: 'plain',
-    }
+  if (!live || live.state === 'never-read') {
+    const because = live?.because
+    const word = because ? `never read: ${briefly(because)}` : 'not read yet'
+    const tone = !because ? 'plain' : because.kind === 'stopped' ? 'attention' : 'lost'
+    return { reading: null, unit: point.unit, kind: 'gross', word, alarm: null, given: word, origin: 'not read', struck: false, tone }
+  }
   const { sample } = live
   const kind = sample.status.includes('net') ? 'net' : 'gross'
   const base = { reading: sample.reading, unit: sample.unit, kind } as const

@@ -62,12 +62,14 @@ export function SettingsPlace({ view }: { view: PointView }) {
           {indicator.name}, <Term of="profile">{profile.name}</Term>
         </h2>
         <span className="second">
-          {state?.held ? `read ${dateText(new Date(state.held.at))}, ${clockText(new Date(state.held.at))}` : 'not read yet'}
-          {found ? `; as found kept ${clockText(new Date(found.at))}` : '; as found is kept once a visit is started'}
+          {state?.held ? `read ${dateText(new Date(state.held.at))}, ${clockText(new Date(state.held.at))}` : 'settings not read yet'}
+          {found
+            ? `; as found kept ${clockText(new Date(found.at))}`
+            : `; as found is kept once ${view.visit ? 'they are read' : 'a visit is started'}`}
         </span>
         <span className="spring" />
         <Button loading={running} onClick={() => void ask({ indicatorId: indicator.id })}>
-          Read settings again
+          {state?.held ? 'Read settings again' : 'Read settings'}
         </Button>
       </div>
       <Failed of={failure} />

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { placeOfFailure, type ScalingFailure, unscaledInBrief } from '../../../app/scaling/scaling-failure.ts'
 
 /** What a place shows in the table: its one decisive quantity; and, with the point open, one more line. */
 export type ChainCell = {
@@ -8,3 +9,7 @@ export type ChainCell = {
   /** A phrase for the list, where somebody has to look: no longer than its one line. */
   phrase?: string
 }
+
+/** Why no scaling can be computed, in brief, at the place where that is put right. */
+export const whyUnscaled = (failure: ScalingFailure, place: 'load' | 'sensors'): string | undefined =>
+  placeOfFailure(failure) === place ? unscaledInBrief(failure) : undefined

@@ -11,10 +11,10 @@ import type { ChainCell } from './chain-cell.ts'
 export function showInput(view: PointView): ChainCell {
   const signal = signalState(view)
   const { live, job, point } = view
-  if (live?.state === 'stale' && live.because.kind === 'stopped')
-    return { most: 'not asked', detail: 'sending is stopped', tone: 'attention' }
-  if (live?.state === 'stale') {
-    const phrase = briefly(live.because)
+  const because = live && live.state !== 'fresh' ? live.because : undefined
+  if (because?.kind === 'stopped') return { most: 'not asked', detail: 'sending is stopped', tone: 'attention' }
+  if (because) {
+    const phrase = briefly(because)
     return {
       most: (
         <>

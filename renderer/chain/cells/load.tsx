@@ -4,22 +4,25 @@ import { units } from '../../../app/quantity/units.ts'
 import { alwaysOn } from '../../../app/scaling/always-on.ts'
 import { decimalsOf, numberText } from '../../figures/number-text.ts'
 import type { PointView } from '../../state/point-view.ts'
+import { ownLine } from '../certificate-line.ts'
 import { overloadNow } from '../overload.ts'
-import type { ChainCell } from './chain-cell.ts'
+import { type ChainCell, whyUnscaled } from './chain-cell.ts'
 
 export function showLoad(view: PointView): ChainCell {
   const { point, job } = view
   const sign = job.decimalSign
-  const over = overloadNow(view)
+  const line = ownLine(point)
+  const unscaled = line.ok ? undefined : whyUnscaled(line.failure, 'load')
+  const wrong = overloadNow(view) ?? (unscaled === undefined ? undefined : { said: unscaled, tone: 'attention' as const })
   return {
     most: (
       <>
         Max {numberText(point.maximumLoad, sign)} · d {numberText(point.scaleInterval, sign)} <span className="unit">{point.unit}</span>
       </>
     ),
-    detail: over?.said ?? loadDetail(point, sign),
+    detail: wrong?.said ?? loadDetail(point, sign),
     tone: 'plain',
-    ...(over ? { tone: over.tone, phrase: over.said } : {}),
+    ...(wrong ? { tone: wrong.tone, phrase: wrong.said } : {}),
   }
 }
 

@@ -1,10 +1,9 @@
 import { units } from '../../../app/quantity/units.ts'
-import { unscaledInBrief } from '../../../app/scaling/scaling-failure.ts'
 import { beyondCapacity } from '../../../app/scaling/sensor-load.ts'
 import { decimalsOf, fixedText, numberText } from '../../figures/number-text.ts'
 import type { PointView } from '../../state/point-view.ts'
 import { meanRatedOutput, ownLine } from '../certificate-line.ts'
-import type { ChainCell } from './chain-cell.ts'
+import { type ChainCell, whyUnscaled } from './chain-cell.ts'
 
 export function showSensors({ point, job }: PointView): ChainCell {
   const { certificates } = point.sensors
@@ -12,7 +11,7 @@ export function showSensors({ point, job }: PointView): ChainCell {
   const mean = meanRatedOutput(point)
   const line = ownLine(point)
   const beyond = line.ok && first ? beyondCapacity(point, line.value.line) : undefined
-  const phrase = line.ok ? beyond && `Max is ${beyond.percent} % of capacity` : unscaledInBrief(line.failure)
+  const phrase = line.ok ? beyond && `Max is ${beyond.percent} % of capacity` : whyUnscaled(line.failure, 'sensors')
   const wrong = phrase === undefined ? {} : { tone: 'attention' as const, phrase }
   if (!first) return { most: 'no certificate', detail: line.ok ? 'scaled otherwise' : 'nothing to scale by', tone: 'plain', ...wrong }
   const decimals = first.ratedOutput ? decimalsOf(first.ratedOutput.value) : 4

@@ -11,6 +11,7 @@ import { nodeClock } from '../../../main/host/node-clock.ts'
 import { practiceLink } from '../../../main/practice/open-practice.ts'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { practiceBuses, startBench } from '../../../simulator/index.ts'
+import { startLineHost } from '../../builders/line-host.ts'
 import { value } from '../../builders/practice-host.ts'
 import { topicSeen } from '../../builders/topic-seen.ts'
 
@@ -42,4 +43,16 @@ it('reads the points of a bus live while another bus is still being opened', asy
   await started
   await host.close()
   await bench.close()
+})
+
+it('says why an indicator that is asked and never answers has no reading', async () => {
+  const line = await startLineHost({
+    way: 'rtu-over-tcp',
+    units: [{ key: 'a', unit: 3, serial: 11, on: false }],
+    indicators: [{ id: 'ind-1', unit: 3 }],
+  })
+  await line.host.call('live.start', { pointIds: ['p-ind-1'] })
+  const view = await topicSeen(line.host, 'live', 'p-ind-1', (v) => v.state === 'never-read' && v.because !== undefined)
+  expect(view).toMatchObject({ because: { kind: 'no-reply' } })
+  await line.close()
 })

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { LiveView } from '../../../app/contract/views.ts'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
+import { needsAttention } from '../../../renderer/chain/chain-cells.ts'
 import { readingState } from '../../../renderer/chain/reading-text.ts'
 import { makeView } from '../../builders/point-view.ts'
 
@@ -45,6 +46,13 @@ describe('readingState', () => {
       stateOf({ state: 'stale', sample: { ...sample, status: [] }, ageMs, missed, because }).struck
 
     expect([struck(4_400, 2), struck(4_500, 3), struck(1_500, 3)]).toEqual([false, true, true])
+  })
+
+  it('of an indicator that was asked and never answered is lost, and needs attention for it', () => {
+    expect(stateOf({ state: 'never-read' })).toMatchObject({ word: 'not read yet', tone: 'plain' })
+    expect(stateOf({ state: 'never-read', because })).toMatchObject({ word: 'never read: no answer', tone: 'lost', reading: null })
+    const silent = makeView({ job, point, live: { state: 'never-read', because } })
+    expect(needsAttention(silent)[0]).toEqual({ phrase: 'no answer', tone: 'lost' })
   })
 
   it('puts trouble that the indicator reports before steadiness', () => {

@@ -47,6 +47,14 @@ describe('a reading that wrong scaling values make', () => {
     expect(readingMark(view)).toContain('scaling in doubt')
   })
 
+  it('is no less marked while something impossible lets nothing be judged; what is only missing marks nothing', () => {
+    const impossible = viewOf('1.8', { loadPath: { gravityHere: { value: '98.1', unit: 'm/s2' } } })
+    expect(chainCells.reading(impossible).detail).toBe('steady · scaling not judged')
+    expect(readingMark(impossible)).toContain('scaling not judged')
+    const missing = makeView({ ...viewOf('1.8'), point: makePoint({}, [makeCertificate({ ratedOutput: undefined })]) })
+    expect(readingMark(missing)).toBe('')
+  })
+
   it('needs attention once, for its scaling', () => {
     expect(needsAttention(viewOf('1.8')).map(({ phrase }) => phrase)).toEqual(['scaling −10.00 % off'])
   })

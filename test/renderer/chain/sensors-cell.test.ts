@@ -13,12 +13,23 @@ describe('the sensors of a point in the chain', () => {
     [{ ratedOutput: mvPerV('200.5') }, 'rated output 200.50 mV/V'],
     [{ ratedOutput: mvPerV('-2') }, 'rated output -2 mV/V'],
     [{ ratedOutput: { value: '20', unit: 'mV' as const } }, 'certified excitation not stated'],
-    [{ capacity: { value: '5', unit: 'kN' as const } }, 'gravity here not stated'],
     [{ capacity: { value: '5', unit: 'bar' as const } }, 'capacity in bar'],
   ])('need attention while %j lets no scaling be computed', (change, phrase) => {
     const view = viewOf([makeCertificate(change)])
     expect(phrases(view)).toEqual([phrase])
     expect(chainCells.sensors(view)).toMatchObject({ tone: 'attention', detail: phrase })
+  })
+
+  it('leave to Load what is put right there', () => {
+    const newtons = makeCertificate({ capacity: { value: '5', unit: 'kN' as const } })
+    for (const [view, phrase] of [
+      [viewOf([newtons]), 'gravity here not stated'],
+      [viewOf([newtons], { loadPath: { gravityHere: { value: '98.1', unit: 'm/s2' } } }), 'gravity 98.1 m/s²'],
+    ] as const) {
+      expect(phrases(view)).toEqual([phrase])
+      expect(chainCells.load(view)).toMatchObject({ tone: 'attention', detail: phrase })
+      expect(chainCells.sensors(view)).toMatchObject({ tone: 'plain' })
+    }
   })
 
   // by hand: 600 kg on one sensor of 500 kg
