@@ -12,7 +12,8 @@ export function Chain({ view, place }: { view: PointView; place: PlaceId }) {
       <ol className="chain">
         {placeIds.map((id) => {
           const cell = chainCells[id](view)
-          const detail = (cell.tone === 'plain' ? expected[id] : undefined) ?? cell.detail
+          const below = (cell.tone === 'plain' ? expected[id] : undefined) ?? cell.detail
+          const detail = cell.also && typeof below === 'string' ? `${cell.also} · ${below}` : below
           return (
             <li key={id}>
               <button

@@ -50,6 +50,7 @@ export const PointRow = memo(function PointRow({ pointId, chosen, onChoose, star
             >
               <span id={`${pointId}-${id}`} className={id === 'reading' ? 'strong' : undefined}>
                 {cell.most}
+                {cell.also ? <span className="second">, {cell.also}</span> : null}
               </span>
             </button>
           </td>

@@ -2,7 +2,7 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { practiceJob } from '../../main/practice/practice-job.ts'
 import { describePeers } from '../peers/peer.ts'
-import { cell, startBrowser } from './open-page.ts'
+import { cell, place, startBrowser } from './open-page.ts'
 import { type OpenWorkbench, openWorkbench } from './open-workbench.ts'
 
 describePeers(['chromium'], 'a sealed indicator, in a real browser', ({ chromium }) => {
@@ -33,6 +33,16 @@ describePeers(['chromium'], 'a sealed indicator, in a real browser', ({ chromium
     expect(await review.locator('.caution', { hasText: 'Local rules' }).count()).toBe(0)
     await review.getByText('Local rules and licensed practice come first.').waitFor()
     await review.getByRole('button', { name: 'Close, write nothing' }).click()
+  })
+
+  it('is told as such at Settings, in the table and in the chain', async () => {
+    await cell(page, 'Settings').getByText(', sealed').waitFor()
+    expect(await cell(page, 'Settings', 'WT-102').getByText('sealed').count()).toBe(0)
+    await cell(page, 'Settings').click()
+    await place(page, 'Settings')
+      .getByText(/^sealed · /)
+      .waitFor()
+    await page.keyboard.press('Escape')
   })
 
   it('is read-only until name, reason and the right seal numbers are given, and says that re-verification is due', async () => {

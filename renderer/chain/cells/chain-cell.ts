@@ -5,6 +5,8 @@ import { placeOfFailure, type ScalingFailure, unscaledInBrief } from '../../../a
 export type ChainCell = {
   most: ReactNode
   detail: ReactNode
+  /** What must be known of this place in the table too, quietly; said first in the line below the chain. */
+  also?: string | undefined
   tone: 'plain' | 'attention' | 'lost'
   /** A phrase for the list, where somebody has to look: no longer than its one line. */
   phrase?: string

@@ -3,7 +3,13 @@ import { ownDifferences, type PointView } from '../../state/point-view.ts'
 import { movedSinceFound, sinceFoundWords } from '../since-found.ts'
 import type { ChainCell } from './chain-cell.ts'
 
+/** Held and intended, and whether a seal stands before a write. */
 export function showSettings(view: PointView): ChainCell {
+  const sealed = view.indicator?.sealed
+  return { ...heldAgainstIntended(view), also: sealed && (sealed.broken ? 'seal broken' : 'sealed') }
+}
+
+function heldAgainstIntended(view: PointView): ChainCell {
   const { state } = view
   if (!view.indicator) return { most: '–', detail: 'nothing to write to', tone: 'plain' }
   if (!state?.held) return { most: 'not read', detail: 'nothing known of what is held', tone: 'plain' }
