@@ -14,6 +14,8 @@ export type PointWiringFailure =
   | { kind: 'wires-not-stated' }
   | { kind: 'sense-not-stated' }
   | { kind: 'resistance-not-stated'; sensors: string[] }
+  | { kind: 'length-not-stated' }
+  | { kind: 'ohms-not-stated'; part: string }
   | { kind: 'conductor'; because: ConductorFailure }
   | { kind: 'not-understood'; what: string; why: string }
   | { kind: 'wiring'; because: WiringFailure }
@@ -27,6 +29,10 @@ export function explainPointWiring(f: PointWiringFailure): string {
       return 'With six wires it decides where the sense leads join the excitation. Say where.'
     case 'resistance-not-stated':
       return `Input and output resistance are not stated (${f.sensors.join(', ')}). Enter them from the certificate or data sheet.`
+    case 'length-not-stated':
+      return 'A cable is chosen and its length is not stated. Type how long it is, one way.'
+    case 'ohms-not-stated':
+      return `The ohms of ${f.part} are not stated. Type those of one lead.`
     case 'conductor':
       return explainConductorFailure(f.because)
     case 'not-understood':
@@ -45,6 +51,7 @@ function inUnit(quantity: QuantityText, unit: UnitId, what: string): Result<numb
 
 /** Ohms of one lead of a run of cable at the temperature of its copper; 20 °C where that is not stated. */
 export function runOhms(run: CableRun, temperature: QuantityText | undefined): Result<Ohms, PointWiringFailure> {
+  if (!run.length) return fail({ kind: 'length-not-stated' })
   const length = inUnit(run.length, 'm', 'length of the cable')
   if (!length.ok) return length
   const warm = temperature ? inUnit(temperature, 'degC', 'temperature of the cable') : ok(20)
@@ -56,7 +63,9 @@ export function runOhms(run: CableRun, temperature: QuantityText | undefined): R
 function seriesOhms(parts: readonly SeriesPart[], between: SeriesPart['between'] | 'anywhere'): Result<number, PointWiringFailure> {
   let total = 0
   for (const part of parts.filter((p) => between === 'anywhere' || p.between === between)) {
-    const value = inUnit(part.ohms, 'ohm', `resistance of ${part.what || 'a series part'}`)
+    const name = part.what || 'a series part'
+    if (!part.ohms) return fail({ kind: 'ohms-not-stated', part: name })
+    const value = inUnit(part.ohms, 'ohm', `resistance of ${name}`)
     if (!value.ok) return value
     total += value.value
   }

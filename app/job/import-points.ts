@@ -7,6 +7,7 @@ import { parseNumber, parseQuantity } from '../quantity/parse.ts'
 import type { QuantityText } from '../quantity/quantity-text.ts'
 import { unitsNamed } from '../quantity/unit-names.ts'
 import { type Dimension, type UnitId, units } from '../quantity/units.ts'
+import { newlyImpossible } from './edit-limits.ts'
 import { pointClash } from './point-rules.ts'
 import { type Certificate, certificate, type Indicator, type Point, point as pointSchema } from './schema.ts'
 import { mostSensors } from './sensors.ts'
@@ -49,6 +50,8 @@ export function importPoints(rows: readonly (readonly string[])[], context: Impo
     const point = pointOfRow(reader, context)
     const clash = point && pointClash(point, [...context.points, ...points], [...context.indicators], context.profiles)
     if (clash) reader.wrong(clashField[clash.where], clash.why)
+    const impossible = point && newlyImpossible(point)
+    if (impossible) reader.wrong('safeOverload', impossible.why)
     if (point && reader.errors.length === 0) {
       points.push(point)
       if (reader.isBare('scaleInterval')) bareIn.add(point.unit)

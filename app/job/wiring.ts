@@ -14,14 +14,18 @@ export const conductor = z.discriminatedUnion('kind', [
   }),
 ])
 
-/** A length of cable; one lead has its ohms there and not back. */
-export const cableRun = z.strictObject({ length: quantityText, conductor })
+/** A length of cable; one lead has its ohms there and not back. Absent = the length is not stated yet. */
+export const cableRun = z.strictObject({ length: quantityText.optional(), conductor })
 
 /** Ends of a sensor's leads. */
 export const leadRole = z.enum(['excitation+', 'sense+', 'signal+', 'signal-', 'sense-', 'excitation-', 'shield'])
 
-/** Anything else in every lead: a barrier, slip rings, long terminals. `ohms` is that of one lead. */
-export const seriesPart = z.strictObject({ what: text, ohms: quantityText, between: z.enum(['indicator-and-box', 'box-and-sensor']) })
+/** Anything else in every lead: a barrier, slip rings, long terminals. `ohms` is that of one lead; absent = not stated yet. */
+export const seriesPart = z.strictObject({
+  what: text,
+  ohms: quantityText.optional(),
+  between: z.enum(['indicator-and-box', 'box-and-sensor']),
+})
 
 export const wiring = z.strictObject({
   wires: z.union([z.literal(4), z.literal(6)]).optional(),
@@ -34,7 +38,7 @@ export const wiring = z.strictObject({
   /** What lengthens each sensor's own cable up to the junction box. */
   sensorExtension: cableRun.optional(),
   /** The cable that each sensor was calibrated with is inside its certificate: only what was cut off or joined since counts. */
-  ownCable: z.strictObject({ conductor, calibrated: quantityText, now: quantityText }).optional(),
+  ownCable: z.strictObject({ conductor, calibrated: quantityText.optional(), now: quantityText.optional() }).optional(),
   /** Of the copper; 20 °C where it is not stated. */
   temperature: quantityText.optional(),
   series: z.array(seriesPart).max(20).optional(),

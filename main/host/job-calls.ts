@@ -1,6 +1,7 @@
 import type { Handlers } from '../../app/contract/contract.ts'
 import type { PointChange } from '../../app/contract/point-change.ts'
 import { neverNought } from '../../app/evaluation/zero-setting.ts'
+import { newlyImpossible } from '../../app/job/edit-limits.ts'
 import { givenIn, intendedAfter, isFor, withIntended } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point } from '../../app/job/schema.ts'
@@ -46,7 +47,8 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       return changed ? { ...changed, intended: intendedAfter(p, changed, profileOf) } : p
     })
     for (const point of next) {
-      const clash = changes.has(point.id) ? pointClash(point, next, indicators, w.profiles) : null
+      if (!changes.has(point.id)) continue
+      const clash = pointClash(point, next, indicators, w.profiles) ?? newlyImpossible(point, pointOf(w, point.id))
       if (clash) return refuse(changes.size > 1 ? `${point.tag}: ${clash.why}` : clash.why, clash.where)
     }
     const saved = editJob(w, (job) => ({ ...job, points: next }))

@@ -1,4 +1,5 @@
 import type { Handlers } from '../../app/contract/contract.ts'
+import { newlyImpossible } from '../../app/job/edit-limits.ts'
 import { indicatorClash, profileUnknown } from '../../app/job/indicator-rules.ts'
 import { heldByAnother } from '../../app/job/intended.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
@@ -131,7 +132,7 @@ export function jobEditCalls(w: World, live: LiveLoop, recorded: () => readonly 
       const old = stale(revision)
       if (old) return old
       const { points, indicators } = w.store.job
-      const clash = pointClash(added, points, indicators, w.profiles)
+      const clash = pointClash(added, points, indicators, w.profiles) ?? newlyImpossible(added)
       if (clash) return refuse(clash.why, clash.where)
       const kept = keep((job) => ({ ...job, points: [...job.points, added] }))
       if (!kept.ok) return kept

@@ -11,6 +11,7 @@ import type { PointView } from '../state/point-view.ts'
 import { grossNow } from './gross-now.ts'
 import { inputClipped } from './input-room.ts'
 import { readingState, signalState } from './reading-text.ts'
+import { unstatedLeads } from './unstated-leads.ts'
 
 type Computed = { held: SettingsImage | null; load: string; chain: Result<ExpectedChain, ScalingFailure> }
 const computed = new WeakMap<Point, Computed>()
@@ -90,5 +91,6 @@ export function expectedLines(view: PointView): Partial<Record<PlaceId, string>>
 
 const noLossWords = ({ wiring, sensors }: Point): string => {
   const left = leadsLeave(wiring, sensors.certificates)
-  return left.ok && left.value.known === 'cable-not-stated' ? 'cable not stated' : 'no loss counted'
+  if (!left.ok) return unstatedLeads(left.failure) ?? 'no loss counted'
+  return left.value.known === 'cable-not-stated' ? 'cable not stated' : 'no loss counted'
 }

@@ -4,7 +4,7 @@ import { numberIn } from '../../app/quantity/number-in.ts'
 import { parseNumber, parseQuantity } from '../../app/quantity/parse.ts'
 import type { QuantityText } from '../../app/quantity/quantity-text.ts'
 import { type Dimension, type UnitId, units } from '../../app/quantity/units.ts'
-import type { Result } from '../../app/result.ts'
+import { fail, type Result } from '../../app/result.ts'
 import { unitMeant } from '../../app/scaling/reading-settings.ts'
 import { explain } from '../figures/explain.ts'
 import { numberText } from '../figures/number-text.ts'
@@ -169,11 +169,23 @@ export function QuantityField(
 }
 
 /** A number in the point's own unit, or with `unit` null a bare one. */
-export function NumberField(props: Common & { value: string; unit: UnitId | null; change: (value: string) => PointChange }) {
+export function NumberField(
+  props: Common & {
+    value: string
+    unit: UnitId | null
+    change: (value: string) => PointChange
+    /** Why a number cannot be, where no change can be made of it for the host to refuse. */
+    whyNot?: (value: string) => string | null
+  },
+) {
   const sign = useTopic('job')?.decimalSign ?? '.'
-  const { value, unit, change, ...rest } = props
+  const { value, unit, change, whyNot, ...rest } = props
   const symbol = unit === null ? '' : units[unit].symbol
-  const read: Reading<string> = (typed) => (unit === null ? parseNumber(typed, sign) : numberIn(unit, typed, sign))
+  const read: Reading<string> = (typed) => {
+    const number = unit === null ? parseNumber(typed, sign) : numberIn(unit, typed, sign)
+    const why = number.ok ? whyNot?.(number.value) : undefined
+    return why ? fail({ why }) : number
+  }
   return <EditField {...rest} shown={value === '' ? '' : `${numberText(value, sign)} ${symbol}`.trim()} read={read} change={change} />
 }
 

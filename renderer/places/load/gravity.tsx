@@ -47,7 +47,7 @@ export function Gravity({ view }: { view: PointView }) {
         value={gravityFrom?.latitude ?? ''}
         unit={null}
         edit={edit}
-        change={(latitude) => (Math.abs(Number(latitude)) <= 90 ? from({ latitude }) : {})}
+        change={(latitude) => from({ latitude })}
         beside="degrees"
       />
       {gravityFrom ? (

@@ -1,4 +1,5 @@
 import { Button } from '@mantine/core'
+import { whyNoSensorCount } from '../../../app/job/edit-limits.ts'
 import { mostSensors, resized } from '../../../app/job/sensors.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { NumberField } from '../../parts/edit-field.tsx'
@@ -21,11 +22,8 @@ export function SensorCount({ view, alike, onAlike }: { view: PointView; alike: 
         value={String(certificates.length)}
         unit={null}
         edit={edit}
-        change={(typed) => {
-          const wanted = Number(typed)
-          const fits = Number.isInteger(wanted) && wanted >= 0 && wanted <= mostSensors
-          return fits ? { sensors: { ...point.sensors, certificates: resized(certificates, wanted) } } : {}
-        }}
+        whyNot={whyNoSensorCount}
+        change={(count) => ({ sensors: { ...point.sensors, certificates: resized(certificates, Number(count)) } })}
         beside={`0 to ${mostSensors}; one more is of the same model, its own outputs not stated`}
       />
       {several ? (

@@ -10,11 +10,9 @@ import { Term } from '../../terms/term.tsx'
 import type { TermName } from '../../terms/terms.ts'
 import { ConductorChoice } from './conductor-choice.tsx'
 
-const metres = (value: string) => ({ value, unit: 'm' as const })
-
-/** The wiring without one of its optional parts. */
-function without<K extends keyof Wired>(wired: Wired, key: K): Omit<Wired, K> {
-  const { [key]: _gone, ...rest } = wired
+/** Wiring, a cable or a part without what may be left unstated. */
+function without<T extends object, K extends keyof T>(of: T, key: K): Omit<T, K> {
+  const { [key]: _gone, ...rest } = of
   return rest
 }
 
@@ -113,7 +111,7 @@ function CableFields(props: {
         term={term}
         value={run?.conductor}
         none="none stated"
-        onChoose={(conductor) => put(change(conductor && { length: run?.length ?? metres('0'), conductor }))}
+        onChoose={(conductor) => put(change(conductor && { ...run, conductor }))}
       />
       {run ? (
         <QuantityField
@@ -123,6 +121,7 @@ function CableFields(props: {
           unit="m"
           edit={edit}
           change={(length) => change({ ...run, length })}
+          clear={() => change(without(run, 'length'))}
           beside="one way; the way back is counted"
         />
       ) : null}
@@ -144,9 +143,7 @@ function OwnCable({ view }: { view: PointView }) {
         none="as in the certificate"
         onChoose={(conductor) =>
           put({
-            wiring: conductor
-              ? { ...wiring, ownCable: { conductor, calibrated: own?.calibrated ?? metres('0'), now: own?.now ?? metres('0') } }
-              : without(wiring, 'ownCable'),
+            wiring: conductor ? { ...wiring, ownCable: { ...own, conductor } } : without(wiring, 'ownCable'),
           })
         }
       />
@@ -159,6 +156,7 @@ function OwnCable({ view }: { view: PointView }) {
             unit="m"
             edit={edit}
             change={(calibrated) => ({ wiring: { ...wiring, ownCable: { ...own, calibrated } } })}
+            clear={() => ({ wiring: { ...wiring, ownCable: without(own, 'calibrated') } })}
           />
           <QuantityField
             label="now"
@@ -167,6 +165,7 @@ function OwnCable({ view }: { view: PointView }) {
             unit="m"
             edit={edit}
             change={(now) => ({ wiring: { ...wiring, ownCable: { ...own, now } } })}
+            clear={() => ({ wiring: { ...wiring, ownCable: without(own, 'now') } })}
             beside="cut off or joined since: only the difference counts"
           />
         </>
@@ -182,13 +181,19 @@ function Series({ view, box }: { view: PointView; box: boolean }) {
   const { put } = usePointChoice(view.point.id)
   const parts = wiring.series ?? []
   const withParts = (next: SeriesPart[]) => ({ wiring: next.length > 0 ? { ...wiring, series: next } : without(wiring, 'series') })
-  const replace = (i: number, change: Partial<SeriesPart>) => withParts(parts.map((p, j) => (j === i ? { ...p, ...change } : p)))
+  const exchange = (i: number, part: SeriesPart) => withParts(parts.map((p, j) => (j === i ? part : p)))
   return (
     <>
       {parts.map((part, i) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: a part has no id of its own; its place in the list is what an edit names
         <fieldset key={i} className="bare step-row" aria-label={`Series part ${i + 1}`}>
-          <TextField bare label={`Series part ${i + 1}, what`} value={part.what} edit={edit} change={(what) => replace(i, { what })} />
+          <TextField
+            bare
+            label={`Series part ${i + 1}, what`}
+            value={part.what}
+            edit={edit}
+            change={(what) => exchange(i, { ...part, what })}
+          />
           <QuantityField
             bare
             label={`Series part ${i + 1}, ohms of one lead`}
@@ -196,7 +201,8 @@ function Series({ view, box }: { view: PointView; box: boolean }) {
             dimensions={['resistance']}
             unit="ohm"
             edit={edit}
-            change={(ohms) => replace(i, { ohms })}
+            change={(ohms) => exchange(i, { ...part, ohms })}
+            clear={() => exchange(i, without(part, 'ohms'))}
           />
           {box ? (
             <ChoiceField
@@ -207,7 +213,7 @@ function Series({ view, box }: { view: PointView; box: boolean }) {
                 { value: 'indicator-and-box', label: 'before the box' },
                 { value: 'box-and-sensor', label: 'at each sensor' },
               ]}
-              onChoose={(between) => (between === '' ? undefined : put(replace(i, { between })))}
+              onChoose={(between) => (between === '' ? undefined : put(exchange(i, { ...part, between })))}
             />
           ) : null}
           <CloseButton
@@ -218,11 +224,7 @@ function Series({ view, box }: { view: PointView; box: boolean }) {
         </fieldset>
       ))}
       <div className="button-row">
-        <Button
-          onClick={() => put(withParts([...parts, { what: 'barrier', ohms: { value: '0', unit: 'ohm' }, between: 'indicator-and-box' }]))}
-        >
-          Add a series part
-        </Button>
+        <Button onClick={() => put(withParts([...parts, { what: 'barrier', between: 'indicator-and-box' }]))}>Add a series part</Button>
         <span className="second small">
           <Term of="barrier">barrier</Term>, slip rings: ohms of one lead
         </span>

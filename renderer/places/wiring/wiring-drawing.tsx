@@ -86,7 +86,7 @@ export function WiringDrawing({ view }: { view: PointView }) {
 
 function runText(run: CableRun, wired: Wired, sign: '.' | ','): string {
   const ohms = runOhms(run, wired.temperature)
-  const length = `${numberText(run.length.value, sign)} ${units[run.length.unit].symbol}`
+  const length = run.length ? `${numberText(run.length.value, sign)} ${units[run.length.unit].symbol}` : 'length not stated'
   return `${length}, ${conductorText(run.conductor, sign)}${ohms.ok ? `, ${fixedText(ohms.value, 2, sign)} Ω a lead` : ''}`
 }
 

@@ -51,6 +51,15 @@ describe('what the stated leads of a point leave of its span', () => {
     expect(span(wired({ ...six, senseAt: 'indicator' }))).toBeLessThan(0.96)
   })
 
+  it('is not told while a length or the ohms of a part are not stated, and 0 is one that is', () => {
+    const { conductor } = awg(24, '10')
+    expect(refusal(wired({ wires: 4, cable: { conductor } }))).toBe('length-not-stated')
+    expect(refusal(wired({ wires: 4, junctionBox: true, sensorExtension: { conductor } }))).toBe('length-not-stated')
+    expect(refusal(wired({ wires: 4, ownCable: { conductor, calibrated: stated('6', 'm') } }))).toBe('length-not-stated')
+    expect(refusal(wired({ wires: 4, series: [{ what: 'barrier', between: 'indicator-and-box' }] }))).toBe('ohms-not-stated')
+    expect(span(wired({ wires: 4, cable: awg(24, '0') }))).toBe(1)
+  })
+
   it('counts of the cable inside the certificate only what was cut off or joined', () => {
     const own = (now: string) =>
       wired({ wires: 4, ownCable: { conductor: { kind: 'awg', gauge: 24 }, calibrated: stated('6', 'm'), now: stated(now, 'm') } })

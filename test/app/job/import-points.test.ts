@@ -154,6 +154,7 @@ describe('points from a sheet', () => {
     ['Indicator', 'Panel Z', 'The job has: Panel A'],
     ['Share', '0', 'above nought'],
     ['Capacity', '0 kg', 'above nought'],
+    ['Safe overload', '50', 'above 100 %'],
     ['Unit', 'furlong', 'no unit of load'],
     ['Gravity', '9.81 kg', 'unit of mass'],
   ])('%s "%s" is refused: %s', (column, cell, why) => {

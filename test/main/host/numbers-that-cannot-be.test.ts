@@ -32,7 +32,10 @@ const refused = (why: string | RegExp, where?: string) => ({
 /** Every test begins with the points as they were. */
 beforeEach(async () => {
   const points = practiceJob().points
-  const edits = points.map(({ id, sensors, indicatorId, channel }) => ({ pointId: id, change: { sensors, indicatorId, channel } }))
+  const edits = points.map(({ id, sensors, wiring, measured, loadPath, indicatorId, channel }) => ({
+    pointId: id,
+    change: { sensors, wiring, measured, loadPath, indicatorId, channel },
+  }))
   value(await call('points.edit', { revision: revision(), edits }))
 })
 
@@ -139,6 +142,77 @@ describe('a certificate that no scaling can be computed from', () => {
     // The point itself is all right: it is read and checked without a scaling.
     value(await call('settings.read', { indicatorId: 'ind-1' }))
     value(await call('sheet.read', { pointId: 'wt-101' }))
+  })
+})
+
+describe('a value of a point that cannot be', () => {
+  type Parts = Pick<Point, 'wiring' | 'sensors' | 'measured' | 'loadPath'>
+  const ohm = (text: string) => ({ value: text, unit: 'ohm' as const })
+  const metre = (text: string) => ({ value: text, unit: 'm' as const })
+  const volt = (text: string) => ({ value: text, unit: 'V' as const })
+  const conductor = { kind: 'awg' as const, gauge: 24 }
+  const wired = (change: Partial<Point['wiring']>): Partial<Parts> => ({ wiring: { wires: 4, ...change } })
+  const series = (ohms: string) => wired({ series: [{ what: 'barrier', ohms: ohm(ohms), between: 'indicator-and-box' }] })
+  const warm = (degrees: string, unit: 'degC' | 'degF' | 'K' = 'degC') => wired({ temperature: { value: degrees, unit } })
+  const stated = (change: Partial<Certificate>): Partial<Parts> => {
+    const { certificates, trimmed } = point('wt-101').sensors
+    return { sensors: { trimmed, certificates: certificates.map((c, i) => (i === 1 ? { ...c, ...change } : c)) } }
+  }
+  const sensors = (count: number): Partial<Parts> => {
+    const [first] = point('wt-101').sensors.certificates
+    return { sensors: { trimmed: false, certificates: Array.from({ length: count }, () => first!) } }
+  }
+  const latitude = (degrees: string): Partial<Parts> => ({
+    loadPath: { sharePercent: '100', gravityFrom: { latitude: degrees, height: '0' }, gravityHere: { value: '9.8', unit: 'm/s2' } },
+  })
+  const edit = (change: Partial<Parts>) => call('point.edit', { pointId: 'wt-101', revision: revision(), change })
+
+  // 20 °C is 293.15 K, 200 °C is 392 °F, \u221260 °C is \u221276 °F (definitions of the scales).
+  const cases: [string, RegExp, (text: string) => Partial<Parts>, wrong: string[], right: string[]][] = [
+    ['length of the cable', /below 0 m/, (t) => wired({ cable: { length: metre(t), conductor } }), ['-0.1', '-30'], ['0', '30']],
+    ['length of an extension', /below 0 m/, (t) => wired({ sensorExtension: { length: metre(t), conductor } }), ['-1'], ['1']],
+    ['cable calibrated with', /below 0 m/, (t) => wired({ ownCable: { conductor, calibrated: metre(t), now: metre('1') } }), ['-1'], ['6']],
+    ['own cable now', /below 0 m/, (t) => wired({ ownCable: { conductor, calibrated: metre('6'), now: metre(t) } }), ['-1'], ['0']],
+    ['temperature, °C', /between \u221260 and 200 °C/, (t) => warm(t), ['-300', '-60.1', '200.1', '2000'], ['-60', '20', '200']],
+    ['temperature, °F', /between \u221260 and 200 °C/, (t) => warm(t, 'degF'), ['-77', '393'], ['-76', '392']],
+    ['temperature, K', /between \u221260 and 200 °C/, (t) => warm(t, 'K'), ['20'], ['293.15']],
+    ['ohms of a series part', /series part must be above 0 Ω/, series, ['0', '-12'], ['12']],
+    ['measured ohms', /cannot be below 0 Ω/, (t) => wired({ measuredOhms: { 'excitation+ excitation-': t } }), ['-1'], ['0', '385']],
+    ['input resistance', /input resistance must be above 0 Ω/, (t) => stated({ inputResistance: ohm(t) }), ['0', '-350'], ['385']],
+    ['output resistance', /output resistance must be above 0 Ω/, (t) => stated({ outputResistance: ohm(t) }), ['0', '-350'], ['350']],
+    ['tolerance of the input', /within must be above 0 Ω/, (t) => stated({ inputResistanceTolerance: ohm(t) }), ['0', '-3'], ['3.5']],
+    ['tolerance of the output', /within must be above 0 Ω/, (t) => stated({ outputResistanceTolerance: ohm(t) }), ['0', '-3'], ['3.5']],
+    ['safe overload', /above 100 %, e\.g\. 150 %/, (t) => stated({ safeOverloadPercent: t }), ['-150', '0', '50', '100'], ['100.1', '150']],
+    [
+      'certificate date',
+      /like 2026-03-14/,
+      (t) => stated({ date: t }),
+      ['tomorrow', '2026-13-45', '2025-02-29', '12.3.2026'],
+      ['2024-02-29', ''],
+    ],
+    ['recommended excitation', /above 0 V/, (t) => stated({ excitationRecommended: volt(t) }), ['0', '-5'], ['5']],
+    ['most excitation', /above 0 V/, (t) => stated({ excitationMaximum: volt(t) }), ['0', '-5'], ['15']],
+    ['excitation of the certificate', /above 0 V/, (t) => stated({ certifiedAt: volt(t) }), ['0'], ['10']],
+    ['measured excitation', /above 0 V/, (t) => ({ measured: { excitation: volt(t) } }), ['0', '-5'], ['4.98']],
+    ['number of sensors', /0 to 16 sensors/, (t) => sensors(Number(t)), ['17'], ['16', '0']],
+    ['latitude', /from \u221290 to 90 degrees/, latitude, ['91', '-90.5'], ['-90', '90']],
+  ]
+
+  it.each(cases)('is refused with what would be right: %s', async (_what, why, change, wrong, right) => {
+    for (const text of wrong) {
+      const before = point('wt-101')
+      expect(await edit(change(text)), text).toMatchObject(refused(why))
+      expect(point('wt-101')).toEqual(before)
+    }
+    for (const text of right) value(await edit(change(text)))
+  })
+
+  it('is refused of a new point too, and of one of several, which is named', async () => {
+    const { id: _, intended: __, indicatorId: ___, ...fields } = { ...point('wt-101'), tag: 'WT-9', ...series('0') }
+    expect(await call('point.add', { revision: revision(), point: fields })).toMatchObject(refused(/series part must be above 0/, 'wiring'))
+    const edits = ['wt-101', 'wt-102'].map((pointId) => ({ pointId, change: pointId === 'wt-102' ? series('-1') : { name: 'other' } }))
+    expect(await call('points.edit', { revision: revision(), edits })).toMatchObject(refused(/^WT-102: The resistance of a series part/))
+    expect(point('wt-101').name).not.toBe('other')
   })
 })
 
