@@ -21,6 +21,10 @@ const mostLatitude = exact('90')
 export const whyNoLatitude = (degrees: string): string | null =>
   exact(degrees).abs().gt(mostLatitude) ? 'A latitude is from \u221290 to 90 degrees, south of the equator negative.' : null
 
+/** Why a safe overload cannot be; null where it can. */
+export const whyNoSafeOverload = (percent: string): string | null =>
+  exact(percent).lte(exact('100')) ? 'The safe overload is in percent of the capacity and must be above 100 %, e.g. 150 %.' : null
+
 /** Why a point cannot have so many sensors; null where it can. */
 export const whyNoSensorCount = (count: string): string | null =>
   /^\d+$/.test(count) && Number(count) <= mostSensors ? null : `A point has 0 to ${mostSensors} sensors: type a whole number.`
@@ -83,9 +87,7 @@ function certificateOf(c: Certificate): Found[] {
     ...[c.excitationRecommended, c.excitationMaximum, c.certifiedAt].flatMap((q) =>
       aboveNought('sensors', q, 'An excitation must be above 0 V, e.g. 5 V.'),
     ),
-    ...(overload !== undefined && exact(overload).lte(exact('100'))
-      ? said('sensors', overload, 'The safe overload is in percent of the capacity and must be above 100 %, e.g. 150 %.')
-      : []),
+    ...(overload === undefined ? [] : said('sensors', overload, whyNoSafeOverload(overload))),
     ...(c.date === '' || z.iso.date().safeParse(c.date).success
       ? []
       : said('sensors', c.date, 'This is no date of the calendar. Type year, month and day, like 2026-03-14.')),

@@ -7,8 +7,8 @@ import { parseNumber, parseQuantity } from '../quantity/parse.ts'
 import type { QuantityText } from '../quantity/quantity-text.ts'
 import { unitsNamed } from '../quantity/unit-names.ts'
 import { type Dimension, type UnitId, units } from '../quantity/units.ts'
-import { newlyImpossible } from './edit-limits.ts'
-import { pointClash } from './point-rules.ts'
+import { whyNoSafeOverload } from './edit-limits.ts'
+import { pointClashes } from './point-rules.ts'
 import { type Certificate, certificate, type Indicator, type Point, point as pointSchema } from './schema.ts'
 import { mostSensors } from './sensors.ts'
 import { columnsOf, type SheetColumn, type SheetColumns } from './sheet-columns.ts'
@@ -29,8 +29,8 @@ export const mostRows = 2_000
 const loads: Dimension[] = ['mass', 'force', 'pressure', 'torque']
 
 /**
- * Points from the rows of a sheet, heading first; empty rows are passed over. Every error names row and column, and a row with an error gives
- * no point. Whether the sound rows are taken without the others is for the caller to ask.
+ * Points from the rows of a sheet, heading first; empty rows are passed over. Every wrong cell is named by row and column, with the
+ * first thing wrong with it; a row with one gives no point. Whether the sound rows are taken without the others is for the caller to ask.
  */
 export function importPoints(rows: readonly (readonly string[])[], context: ImportContext, mapping?: ColumnMapping): Imported {
   const [headings = []] = rows
@@ -47,12 +47,8 @@ export function importPoints(rows: readonly (readonly string[])[], context: Impo
     const extra = cells.slice(headings.length).find((c) => c.trim() !== '')
     if (extra !== undefined)
       reader.wrong('tag', `The row has more cells than headings ("${extra}"). Is a decimal comma or a separator inside a cell unquoted?`)
-    const point = pointOfRow(reader, context)
-    const clash = point && pointClash(point, [...context.points, ...points], [...context.indicators], context.profiles)
-    if (clash) reader.wrong(clashField[clash.where], clash.why)
-    const impossible = point && newlyImpossible(point)
-    if (impossible) reader.wrong('safeOverload', impossible.why)
-    if (point && reader.errors.length === 0) {
+    const point = pointOfRow(reader, context, [...context.points, ...points])
+    if (point) {
       points.push(point)
       if (reader.isBare('scaleInterval')) bareIn.add(point.unit)
     }
@@ -81,8 +77,10 @@ function rowReader(cells: readonly string[], row: number, columns: readonly Shee
     const c = column(field)
     return c ? (cells[c.index] ?? '').trim() : ''
   }
+  const named = new Set<PointField>()
   const wrong = (field: PointField, why: string): undefined => {
-    errors.push({ row, column: column(field)?.heading ?? '', why })
+    if (!named.has(field)) errors.push({ row, column: column(field)?.heading ?? '', why })
+    named.add(field)
     return undefined
   }
   return {
@@ -114,21 +112,22 @@ function rowReader(cells: readonly string[], row: number, columns: readonly Shee
   }
 }
 
-function pointOfRow(row: RowReader, context: ImportContext): Point | undefined {
+function pointOfRow(row: RowReader, context: ImportContext, others: readonly Point[]): Point | undefined {
   const tag = row.text('tag')
-  if (tag === '') return row.wrong('tag', 'The tag is missing.')
-  if (tag.length > 40) return row.wrong('tag', 'A tag has at most 40 characters.')
+  if (tag === '') row.wrong('tag', 'The tag is missing.')
+  if (tag.length > 40) row.wrong('tag', 'A tag has at most 40 characters.')
+  if (row.text('name').length > 400) row.wrong('name', 'A name has at most 400 characters.')
   const unit = unitOfPoint(row)
-  if (!unit) return undefined
   const inUnit = (field: PointField) => loadIn(row, field, unit)
   const unitOfMax = row.writtenUnit('maximumLoad', loads)
-  if (unitOfMax && unitOfMax !== unit && row.isBare('scaleInterval'))
+  if (unit && unitOfMax && unitOfMax !== unit && row.isBare('scaleInterval'))
     row.wrong(
       'scaleInterval',
       `The maximum load is written in ${unitOfMax}, the point is in ${unit}: write the scale interval with its unit, like "${row.text('scaleInterval')} ${unit}".`,
     )
   const [maximumLoad, scaleInterval] = [inUnit('maximumLoad'), inUnit('scaleInterval')]
   const place = placeOf(row, context.indicators)
+  const sharePercent = row.number('sharePercent') ?? '100'
   const candidate = {
     id: context.newId(),
     tag,
@@ -138,8 +137,8 @@ function pointOfRow(row: RowReader, context: ImportContext): Point | undefined {
     maximumLoad,
     scaleInterval,
     loadPath: {
-      sharePercent: row.number('sharePercent') ?? '100',
-      deadLoad: row.quantity('deadLoad', kindOf(unit), unit),
+      sharePercent,
+      deadLoad: loadOf(row, 'deadLoad', unit),
       gravityHere: row.quantity('gravityHere', ['acceleration'], 'm/s2'),
       pressure: oneOf(row, 'pressure', ['gauge', 'absolute', 'differential'] as const),
     },
@@ -147,6 +146,8 @@ function pointOfRow(row: RowReader, context: ImportContext): Point | undefined {
     wiring: { wires: wiresOf(row) },
     intended: {},
   }
+  const known = { tag, unit, maximumLoad, scaleInterval, sharePercent, channel: 1, ...place }
+  for (const clash of pointClashes(known, others, [...context.indicators], context.profiles)) row.wrong(clashField[clash.where], clash.why)
   if (row.errors.length > 0) return undefined
   const read = pointSchema.safeParse(withoutUndefined(candidate))
   if (read.success) return read.data
@@ -171,11 +172,15 @@ function unitOfPoint(row: RowReader): UnitId | undefined {
   )
 }
 
-function loadIn(row: RowReader, field: PointField, unit: UnitId): string | undefined {
+/** A load of the kind that the point measures. Where its own unit is wrong, the cell is still read for what is wrong with it. */
+const loadOf = (row: RowReader, field: PointField, unit: UnitId | undefined) =>
+  unit ? row.quantity(field, kindOf(unit), unit) : row.quantity(field, loads, 'kg')
+
+function loadIn(row: RowReader, field: PointField, unit: UnitId | undefined): string | undefined {
   if (row.text(field) === '')
     return row.wrong(field, field === 'maximumLoad' ? 'The maximum load is missing.' : 'The scale interval is missing.')
-  const typed = row.quantity(field, loads, unit)
-  if (!typed) return undefined
+  const typed = row.quantity(field, loads, unit ?? 'kg')
+  if (!typed || !unit) return undefined
   if (typed.unit === unit) return typed.value
   const converted = quantityIn(typed, unit)
   if (!converted.ok) return row.wrong(field, `${typed.unit} cannot be written in ${unit}, the unit of the point. Write it in ${unit}.`)
@@ -189,7 +194,10 @@ function placeOf(row: RowReader, indicators: readonly Indicator[]): { indicatorI
   if (channel !== undefined && !(Number.isInteger(channel) && channel >= 1 && channel <= 32))
     row.wrong('channel', `"${row.text('channel')}" is not a channel: write a whole number from 1 to 32.`)
   const chosen = channel === undefined ? {} : { channel }
-  if (named === '') return chosen
+  if (named === '') {
+    if (typed !== undefined) row.wrong('channel', 'A channel is one of an indicator: name the indicator too, or leave the channel empty.')
+    return chosen
+  }
   const exactly = indicators.filter((i) => i.id === named || i.name === named)
   const found = exactly.length > 0 ? exactly : indicators.filter((i) => i.name.toLowerCase() === named.toLowerCase())
   const [first, second] = found
@@ -227,7 +235,7 @@ function sensorCountOf(row: RowReader): number | undefined {
 }
 
 /** One certificate for each sensor, all with the same values: as many as are counted, else one for each serial number, else one, where anything is stated of it. */
-function certificatesOf(row: RowReader, unit: UnitId): Certificate[] {
+function certificatesOf(row: RowReader, unit: UnitId | undefined): Certificate[] {
   const serials = row
     .text('serials')
     .split(/[;/\n]|,\s*/)
@@ -239,13 +247,15 @@ function certificatesOf(row: RowReader, unit: UnitId): Certificate[] {
       'serials',
       `The row has ${serials.length} serial ${serials.length === 1 ? 'number' : 'numbers'} and ${count} sensors. Write one for each, or none.`,
     )
-  const capacity = row.quantity('capacity', kindOf(unit), unit)
+  const capacity = loadOf(row, 'capacity', unit)
   const ratedOutput = row.quantity('ratedOutput', ['bridge-signal', 'voltage'], 'mV/V')
   const zeroBalance = row.quantity('zeroBalance', ['bridge-signal', 'voltage', 'ratio'], 'mV/V')
   const safeOverloadPercent = row.number('safeOverload')
   const stated = [capacity, ratedOutput, zeroBalance, safeOverloadPercent, count].some((v) => v !== undefined) || serials.length > 0
   if (!stated) return []
   if (capacity && Number(capacity.value) <= 0) row.wrong('capacity', 'The capacity must be above nought.')
+  const noOverload = safeOverloadPercent === undefined ? null : whyNoSafeOverload(safeOverloadPercent)
+  if (noOverload) row.wrong('safeOverload', noOverload)
   if (ratedOutput && Number(ratedOutput.value) === 0) row.wrong('ratedOutput', 'The rated output must not be nought.')
   return Array.from({ length: count ?? Math.max(1, serials.length) }, (_, i) =>
     certificate.parse(

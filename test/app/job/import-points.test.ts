@@ -259,6 +259,36 @@ describe('points from a sheet', () => {
     ])
   })
 
+  it('names every wrong cell of every row, each once', () => {
+    const rows = [
+      [...heading, 'Unit', 'Wires', 'Share', 'Capacity', 'Indicator', 'Channel', 'Safe overload'],
+      ['', '', '1000 kg', 'x', '', '5', '0', '0 kg', 'Panel Z', '99', '50'],
+      ['WT-101', '', '1000', 'y', 'furlong', '6', '100', '5 s', 'Panel A', '9'],
+      ['WT-3', '', 'much', '', '', '4', '100', '', '', ''],
+      ['WT-4', '', '0 kg', '0', '', '4', 'half', '', '', ''],
+    ]
+    const { points, errors } = importPoints(rows, context({ points: [makePoint()] }))
+    expect(points).toEqual([])
+    const columns = (row: number) => errors.filter((e) => e.row === row).map((e) => e.column)
+    expect(columns(2).sort()).toEqual(['Capacity', 'Channel', 'Indicator', 'Safe overload', 'Scale interval', 'Share', 'Tag', 'Wires'])
+    expect(columns(3).sort()).toEqual(['Capacity', 'Channel', 'Scale interval', 'Tag', 'Unit'])
+    expect(columns(4).sort()).toEqual(['Maximum load', 'Scale interval'])
+    expect(columns(5).sort()).toEqual(['Maximum load', 'Scale interval', 'Share'])
+  })
+
+  it('does not drop a channel without an indicator: the row says so', () => {
+    const rows = (column: string[], cells: string[]) => [
+      [...heading, 'Channel', ...column],
+      ['WT-1', '', '1000 kg', '0.2', '1', ...cells],
+    ]
+    for (const sheet of [rows([], []), rows(['Indicator'], [''])])
+      expect(importPoints(sheet, context())).toMatchObject({
+        points: [],
+        errors: [{ row: 2, column: 'Channel', why: expect.stringContaining('name the indicator too') }],
+      })
+    expect(importPoints(rows(['Indicator'], ['Panel A']), context()).points).toMatchObject([{ indicatorId: 'ind-1', channel: 1 }])
+  })
+
   it('refuses a row torn by an unquoted comma, a sheet without rows and one too long', () => {
     expect(
       importPoints([heading, ['WT-1', '', '2', '5 t', '0.1']], context())
