@@ -73,13 +73,19 @@ export function CalibrationPaste({ view }: { view: PointView }) {
         {certificate.table ? <Button onClick={() => keep(undefined)}>Remove the table</Button> : null}
         <span className="second small">
           {pasted && pasted.problems.length > 0
-            ? `not yet: ${pasted.problems.length === 1 ? 'one row is' : `${pasted.problems.length} rows are`} wrong; mend it above`
+            ? `not yet: ${wrongRowsWords(pasted.problems)}; mend it above`
             : `${units[capacityUnit].symbol} and mV/V where no unit is given; decimal sign "${sign}"`}
         </span>
       </div>
       <Failed of={failure} />
     </section>
   )
+}
+
+/** A row with two wrong cells is one row. */
+export function wrongRowsWords(problems: readonly { row: number }[]): string {
+  const rows = new Set(problems.map((p) => p.row)).size
+  return rows === 1 ? 'one row is wrong' : `${rows} rows are wrong`
 }
 
 /** Rows as certified, each with its deviation from the line through the first and the last, in percent of their span. */
