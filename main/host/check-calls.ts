@@ -7,13 +7,11 @@ import { handoverSheet } from '../report/handover-sheet.ts'
 import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { unfitStatus } from './unfit-status.ts'
-import { pointOf, saveJob, type World } from './world.ts'
+import { pointOf, presentVisit, saveJob, type World } from './world.ts'
 
 type CheckCalls = Pick<Handlers, 'check.start' | 'check.capture' | 'check.take-back' | 'check.finish' | 'sheet.read'>
 
 export function checkCalls(w: World, live: LiveLoop): CheckCalls {
-  const presentVisit = () => w.store.job.visits.find((v) => v.id === w.session.visitId)
-
   const keep = (check: QuickCheck) => {
     const saved = saveJob(w, (job) => ({
       ...job,
@@ -34,7 +32,7 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
   }
 
   const openCheck = (checkId: string) => {
-    const check = presentVisit()?.checks.find((c) => c.id === checkId)
+    const check = presentVisit(w)?.checks.find((c) => c.id === checkId)
     if (!check) return refuse('This check is not one of this visit; start one.', 'checkId')
     return check.finishedAt ? refuse('This check is finished; start another.', 'checkId') : ok(check)
   }
@@ -44,7 +42,7 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
       const point = pointOf(w, pointId)
       if (!point) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
       if (w.session.visitId === null) return refuse('Say who is at the machine first; a check carries a name.')
-      if (when === 'as-found' && changedInVisit(presentVisit(), point.indicatorId))
+      if (when === 'as-found' && changedInVisit(presentVisit(w), point.indicatorId))
         return refuse(
           `The settings of ${point.tag} are no longer those found at the start of this visit: what it reads now is as left, not as found.`,
           'when',

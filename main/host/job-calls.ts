@@ -17,7 +17,7 @@ import type { LiveLoop } from './live-loop.ts'
 import { refuse } from './refusals.ts'
 import { staleEdit } from './stale-edit.ts'
 import { unfitStatus } from './unfit-status.ts'
-import { editJob, indicatorOf, pointOf, pointsOn, publishSession, saveJob, type World } from './world.ts'
+import { editJob, indicatorOf, pointOf, pointsOn, presentVisit, publishSession, saveJob, type World } from './world.ts'
 
 function changed(point: Point, change: PointChange): Point {
   const { verificationInterval, ...rest } = withoutUndefined(change)
@@ -188,8 +188,7 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
 
 /** Why no other visit can begin now: what is under way belongs to the present one. */
 function whyNotBegin(w: World): string | null {
-  const present = w.store.job.visits.find((v) => v.id === w.session.visitId)
-  const check = present?.checks.find((c) => c.finishedAt === undefined)
+  const check = presentVisit(w)?.checks.find((c) => c.finishedAt === undefined)
   if (check) return `A check of ${pointOf(w, check.pointId)?.tag ?? check.pointId} is running; finish or end it first.`
   for (const [indicatorId, session] of w.sessions)
     if (session.view().writing)

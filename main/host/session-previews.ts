@@ -14,7 +14,7 @@ import { tooSmallAfterwards } from '../../app/scaling/too-small.ts'
 import { beingWritten } from './may-write.ts'
 import type { Refusal } from './session-move.ts'
 import type { SessionState } from './session-state.ts'
-import { cautions } from './write-cautions.ts'
+import { cautions, lastChance } from './write-cautions.ts'
 
 /** `of`: what was intended for the indicator, where it is that which would be written. */
 export type Preview = { shown: WritePreview; before: SettingsImage; wanted: Wanted[]; of?: Intended | undefined }
@@ -65,7 +65,15 @@ export function sessionPreviews({ options, move, view, read }: SessionState) {
         .filter((d) => names.has(d.when))
         .map((d) => ({ when: d.when, moves: d.moves, ...(d.why ? { why: d.why } : {}) })),
       unsaved,
-      cautions: [...move.cautions(wanted), ...lost, ...beyond, ...small, ...off, ...cautions(names)],
+      cautions: [
+        ...move.cautions(wanted),
+        ...lost,
+        ...beyond,
+        ...small,
+        ...off,
+        ...cautions(names),
+        ...lastChance(names, options.visit(), theirs),
+      ],
     }
     last = { shown, before, wanted, of }
     return ok(shown)

@@ -1,6 +1,6 @@
 import { type BusFailure, isFromGateway } from '../../app/contract/bus-failure.ts'
 import type { Difference, IdentityView, IndicatorView, LiveSample, OpenWrite } from '../../app/contract/views.ts'
-import type { Indicator, Intended, Point, SettingsImage } from '../../app/job/schema.ts'
+import type { Indicator, Intended, Point, SettingsImage, Visit } from '../../app/job/schema.ts'
 import { differences } from '../../app/profile/settings.ts'
 import type { Result } from '../../app/result.ts'
 import type { JournalFolder, OpenJournal } from '../files/write-journal.ts'
@@ -18,6 +18,8 @@ export type SessionOptions = ReachOptions &
     /** What is intended for the indicator now, over all its points. */
     intended(): Intended
     points(): Point[]
+    /** The visit that is going on. */
+    visit(): Visit | undefined
     /** What a point reads now; undefined where that is not known. */
     sample(pointId: string): LiveSample | undefined
     by(): string

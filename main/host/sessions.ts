@@ -3,7 +3,7 @@ import type { Indicator } from '../../app/job/schema.ts'
 import { fail } from '../../app/result.ts'
 import { mayMove, placeOf, reformatBus, settle } from './attach-bus.ts'
 import { createIndicatorSession } from './indicator-session.ts'
-import { indicatorOf, pointsOn, publishSession, type World } from './world.ts'
+import { indicatorOf, pointsOn, presentVisit, publishSession, type World } from './world.ts'
 
 /** Makes the session of an indicator; none where its profile is not known. One that was there is dropped. */
 export function addSession(world: World, indicator: Indicator): void {
@@ -23,6 +23,7 @@ export function addSession(world: World, indicator: Indicator): void {
     },
     intended: () => intendedOn(pointsOn(world, indicator.id)),
     points: () => pointsOn(world, indicator.id),
+    visit: () => presentVisit(world),
     sample(pointId) {
       const live = world.topics.get('live', pointId)
       return live?.state === 'fresh' ? live.sample : undefined

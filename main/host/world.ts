@@ -1,7 +1,7 @@
 import type { BusFailure } from '../../app/contract/bus-failure.ts'
 import type { SessionView } from '../../app/contract/views.ts'
 import { type EditStep, editStep } from '../../app/job/edit-step.ts'
-import type { Bus, Indicator, Job, Point } from '../../app/job/schema.ts'
+import type { Bus, Indicator, Job, Point, Visit } from '../../app/job/schema.ts'
 import { stepWords } from '../../app/job/step-words.ts'
 import type { Profile, SerialFormat } from '../../app/profile/schema.ts'
 import type { Result } from '../../app/result.ts'
@@ -81,6 +81,7 @@ export const busOf = (w: World, busId: string): Bus | undefined => w.store.job.b
 export const indicatorOf = (w: World, indicatorId: string): Indicator | undefined =>
   w.store.job.indicators.find((i) => i.id === indicatorId)
 export const pointOf = (w: World, pointId: string): Point | undefined => w.store.job.points.find((p) => p.id === pointId)
+export const presentVisit = (w: World): Visit | undefined => w.store.job.visits.find((v) => v.id === w.session.visitId)
 export const pointsOn = (w: World, indicatorId: string): Point[] => w.store.job.points.filter((p) => p.indicatorId === indicatorId)
 
 export function publishJob(w: World): void {

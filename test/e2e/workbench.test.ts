@@ -71,6 +71,7 @@ describePeers(['chromium'], 'a new user on the practice bench, in a real browser
     await page.getByRole('button', { name: /Review and write/ }).click()
     const dialog = page.getByRole('dialog')
     await dialog.getByText('1.5452').waitFor()
+    await dialog.getByText(/^No check as found of WT-101 in this visit yet/).waitFor()
     await dialog.getByRole('button', { name: /^Write \d+ setting/ }).click()
     await dialog.getByText(/written, read back equal, saved/).waitFor({ timeout: 20_000 })
     await dialog.getByRole('button', { name: 'Close' }).last().click()
