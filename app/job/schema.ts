@@ -103,14 +103,16 @@ export const point = z.strictObject({
   measured: z
     .strictObject({
       zeroSignal: quantityText.optional(),
+      /** The excitation that a zero in mV was taken at, where that was known. */
+      zeroExcitation: quantityText.optional(),
       excitation: quantityText.optional(),
       /** Signals under known loads, two or more; of a signal in mV the excitation it was taken at, where that was known. */
       loads: z
         .array(z.strictObject({ load: quantityText, signal: quantityText, at: instant.optional(), excitation: quantityText.optional() }))
         .optional(),
       loadsFit: z.enum(['least-squares', 'end-points']).optional(),
-      /** Change of signal that the sensor's shunt makes: as its certificate states it, and as the indicator measured it. */
-      shunt: z.strictObject({ stated: quantityText, measured: quantityText }).optional(),
+      /** Change of signal that the sensor's shunt makes: as its certificate states it, and as the indicator measured it; one in mV as above. */
+      shunt: z.strictObject({ stated: quantityText, measured: quantityText, excitation: quantityText.optional() }).optional(),
     })
     .default({}),
   /** What the scaling is computed from; absent = rated outputs of the certificates. */

@@ -42,6 +42,7 @@ const named: Record<string, string> = {
   'indicator unit': 'address',
   intended: 'intended values',
   'measured zeroSignal': 'measured zero',
+  'measured zeroExcitation': 'measured zero',
   'measured excitation': 'measured excitation',
   'measured loads': 'measured loads',
   scalingFrom: 'source of the scaling',

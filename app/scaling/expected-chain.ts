@@ -10,6 +10,7 @@ import { readingByHeld } from './held-reading.ts'
 import { channelRegister } from './reading-settings.ts'
 import type { ScalingFailure } from './scaling-failure.ts'
 import { lineFromTables } from './sources/certificate-table.ts'
+import { excitationOf, measuredSignal } from './sources/measured-loads.ts'
 import { excitationStated, quantityStated } from './stated-quantity.ts'
 
 /** The excitation that a signal in mV goes by, V: measured at the point, else what the indicator holds, else its only one. */
@@ -83,12 +84,9 @@ export function expectedChain(
   })
 }
 
-/** Zero signal as measured at the point, mV/V; one in mV needs the excitation. Undefined where none was measured. */
+/** Zero signal as measured at the point, mV/V; one in mV by the excitation it was taken at, else by the one now. Undefined where none was measured. */
 export function measuredZero(point: Point, excitation: ExcitationNow | undefined): Exact | undefined {
-  const { zeroSignal } = point.measured
-  if (!zeroSignal) return undefined
-  const ratio = quantityIn(zeroSignal, 'mV/V')
-  if (ratio.ok) return ratio.value
-  const millivolts = quantityIn(zeroSignal, 'mV')
-  return millivolts.ok && excitation ? millivolts.value.div(excitation.volts) : undefined
+  const { zeroSignal, zeroExcitation } = point.measured
+  const ratio = zeroSignal && measuredSignal(zeroSignal, excitationOf(zeroExcitation, excitation?.volts), 'measured zero')
+  return ratio?.ok ? ratio.value : undefined
 }

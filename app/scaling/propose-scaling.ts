@@ -15,6 +15,7 @@ import type { CaptureStep } from './scaling-model.ts'
 import { scalingModels } from './scaling-models.ts'
 import type { TwoPairs } from './scaling-values.ts'
 import { lineSources } from './sources/line-sources.ts'
+import { excitationOf, measuredSignal } from './sources/measured-loads.ts'
 
 export type ScalingProposal = {
   line: ExactLine
@@ -38,14 +39,16 @@ export type ScalingProposal = {
 
 /** What was measured at the point and takes the place of what certificates let expect. */
 export type Measured = {
-  /** Signal of the unloaded point, mV/V (or mV with the excitation beside it). */
+  /** Signal of the unloaded point, mV/V; one in mV with the excitation it was taken at, else by the one beside it. */
   zeroSignal?: QuantityText
+  zeroExcitation?: QuantityText
   /** Excitation at the sensor; needed for inputs in mV. */
   excitation?: QuantityText
 }
 
-export const measuredAt = ({ measured: { zeroSignal, excitation } }: Point): Measured => ({
+export const measuredAt = ({ measured: { zeroSignal, zeroExcitation, excitation } }: Point): Measured => ({
   ...(zeroSignal ? { zeroSignal } : {}),
+  ...(zeroExcitation ? { zeroExcitation } : {}),
   ...(excitation ? { excitation } : {}),
 })
 
@@ -57,7 +60,10 @@ export function proposeScaling(point: Point, described: Profile, measured: Measu
   if (!excitation.ok) return excitation
   const scaling = lineSources[point.scalingFrom ?? 'certificate'](point, excitation.value)
   if (!scaling.ok) return scaling
-  const line = measured.zeroSignal ? withZero(scaling.value.line, measured.zeroSignal, excitation.value) : ok(scaling.value.line)
+  const { zeroSignal } = measured
+  const line = zeroSignal
+    ? withZero(scaling.value.line, zeroSignal, excitationOf(measured.zeroExcitation, excitation.value))
+    : ok(scaling.value.line)
   if (!line.ok) return line
   const supply = chooseExcitation(point, profile)
   const input = chooseInputRange(line.value, point, profile, excitation.value ?? supply.volts)
@@ -114,9 +120,7 @@ function excitationIn(quantity: QuantityText): Result<Exact, ScalingFailure> {
   return volts.value.lte(zero) ? fail({ kind: 'not-above-nought', what: 'excitation', value: quantity.value }) : ok(volts.value)
 }
 
-function withZero(line: ExactLine, zeroSignal: QuantityText, excitation: Exact | undefined): Result<ExactLine, ScalingFailure> {
-  const [ratio, millivolts] = [quantityIn(zeroSignal, 'mV/V'), quantityIn(zeroSignal, 'mV')]
-  if (ratio.ok) return ok({ ...line, zeroSignal: ratio.value })
-  if (!millivolts.ok) return fail({ kind: 'wrong-unit', what: 'measured zero', unit: zeroSignal.unit, right: 'mV/V' })
-  return excitation ? ok({ ...line, zeroSignal: millivolts.value.div(excitation) }) : fail({ kind: 'excitation-not-measured' })
+function withZero(line: ExactLine, taken: QuantityText, excitation: Exact | undefined): Result<ExactLine, ScalingFailure> {
+  const zeroSignal = measuredSignal(taken, excitation, 'measured zero')
+  return zeroSignal.ok ? ok({ ...line, zeroSignal: zeroSignal.value }) : zeroSignal
 }

@@ -3,6 +3,7 @@ import type { PointChange } from '../../app/contract/point-change.ts'
 import { neverNought } from '../../app/evaluation/zero-setting.ts'
 import { newlyImpossible } from '../../app/job/edit-limits.ts'
 import { givenIn, intendedAfter, isFor, withIntended } from '../../app/job/intended.ts'
+import { takenAt, withZero } from '../../app/job/measured.ts'
 import { pointClash } from '../../app/job/point-rules.ts'
 import type { Point } from '../../app/job/schema.ts'
 import { visitGoing } from '../../app/job/visit-going.ts'
@@ -166,7 +167,7 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
       if (never !== null) return refuse(never, 'pointId')
       const signal = steadySignal(pointId)
       if (!signal.ok) return signal
-      return changePoint(pointId, revision, (p) => ({ ...p, measured: { ...p.measured, zeroSignal: signal.value } }))
+      return changePoint(pointId, revision, (p) => ({ ...p, measured: withZero(p.measured, signal.value) }))
     },
 
     async 'point.measure-load'({ pointId, revision, load }) {
@@ -178,7 +179,7 @@ export function jobCalls(w: World, live: LiveLoop): JobCalls {
           load: { value: load, unit: p.unit },
           signal: signal.value,
           at: w.clock.stamp(),
-          ...(excitation && signal.value.unit === 'mV' ? { excitation } : {}),
+          ...takenAt(signal.value, excitation),
         }
         return { ...p, measured: { ...p.measured, loads: [...loads, taken] } }
       })

@@ -70,6 +70,7 @@ const instant = (iso: string) => `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`
 function pointFacts(job: Job, point: Point, model: string | undefined, unitAddress: number | undefined): [string, string][] {
   const say = (value: string) => formatQuantity(value, point.unit, job.decimalSign)
   const { certificates } = point.sensors
+  const { zeroSignal, zeroExcitation } = point.measured
   const capacity = certificates[0]?.capacity
   return [
     [appliedWords(point).maximumName, say(point.maximumLoad)],
@@ -95,8 +96,8 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
     ],
     [
       'Zero signal',
-      point.measured.zeroSignal
-        ? `${formatQuantity(point.measured.zeroSignal.value, point.measured.zeroSignal.unit, job.decimalSign)}, measured`
+      zeroSignal
+        ? `${formatQuantity(zeroSignal.value, zeroSignal.unit, job.decimalSign)}, measured${zeroExcitation ? ` at ${formatQuantity(zeroExcitation.value, zeroExcitation.unit, job.decimalSign)} of excitation` : ''}`
         : 'not measured',
     ],
     ['Tolerance', point.tolerance ? `${plusMinus(say(point.tolerance.value))}, ${point.tolerance.why}` : 'not stated'],

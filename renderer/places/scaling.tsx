@@ -12,7 +12,7 @@ import { EntrySheet } from './scaling/entry-sheet.tsx'
 import { ErrorAlongLoad } from './scaling/error-along-load.tsx'
 import { FoundEvidence } from './scaling/found-evidence.tsx'
 import { OfferedValues } from './scaling/offered-values.tsx'
-import { otherExcitationWords } from './scaling/other-excitation-words.ts'
+import { otherExcitationWords, takenAtOtherWords } from './scaling/other-excitation-words.ts'
 import { PairsTable, roundingText } from './scaling/pairs-table.tsx'
 import { PutIntoIntended } from './scaling/put-into-intended.tsx'
 import { Sources } from './scaling/sources.tsx'
@@ -76,7 +76,7 @@ export function ScalingPlace({ view }: { view: PointView }) {
 /** Settings that are only intended and that the scaling would not fit; signals taken at another excitation. */
 function Doubts({ view, offered }: { view: PointView; offered: Record<string, string> }) {
   const intended = asIntendedWords(view, offered)
-  const excitation = otherExcitationWords(view)
+  const excitation = [otherExcitationWords(view), takenAtOtherWords(view)].filter((words) => words !== undefined)
   return (
     <>
       {intended ? (
@@ -84,7 +84,11 @@ function Doubts({ view, offered }: { view: PointView; offered: Record<string, st
           {intended.implies} {intended.todo}
         </p>
       ) : null}
-      {excitation ? <p className="caution">{excitation}</p> : null}
+      {excitation.map((words) => (
+        <p key={words} className="caution">
+          {words}
+        </p>
+      ))}
     </>
   )
 }

@@ -16,6 +16,12 @@ export function measuredSignal(signal: QuantityText, excitation: Exact | undefin
   return excitation ? ok(millivolts.value.div(excitation)) : fail({ kind: 'excitation-not-measured' })
 }
 
+/** The excitation in V that a signal was taken at, where it was kept with one; else the one now. */
+export function excitationOf(own: QuantityText | undefined, now: Exact | undefined): Exact | undefined {
+  const volts = own && quantityIn(own, 'V')
+  return volts?.ok && volts.value.gt(zero) ? volts.value : now
+}
+
 /** Straight line through points: by least squares on the load, or through the lowest and the highest. Exact. */
 function fitLine(points: readonly CurvePoint[], how: 'least-squares' | 'end-points'): { slope: Exact; zeroSignal: Exact } {
   const sorted = [...points].sort((a, b) => a.load.compare(b.load))
@@ -38,8 +44,7 @@ export function lineFromLoads(point: Point, excitation: Exact | undefined): Resu
   for (const measured of point.measured.loads ?? []) {
     const load = inPointUnit(measured.load, 'applied load', point)
     if (!load.ok) return load
-    const own = measured.excitation && quantityIn(measured.excitation, 'V')
-    const signal = measuredSignal(measured.signal, own?.ok ? own.value : excitation, 'measured signal')
+    const signal = measuredSignal(measured.signal, excitationOf(measured.excitation, excitation), 'measured signal')
     if (!signal.ok) return signal
     points.push({ load: load.value, signal: signal.value })
   }

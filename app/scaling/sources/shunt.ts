@@ -3,7 +3,7 @@ import { type Exact, toSignificant, zero } from '../../quantity/exact.ts'
 import { fail, ok, type Result } from '../../result.ts'
 import { type LineScaling, lineFromCertificates } from '../certificate-scaling.ts'
 import type { ScalingFailure } from '../scaling-failure.ts'
-import { measuredSignal } from './measured-loads.ts'
+import { excitationOf, measuredSignal } from './measured-loads.ts'
 
 /**
  * Certificate line, its slope carried over by the ratio of the shunt's measured to its stated change of signal: what leads and input take is then in it.
@@ -14,9 +14,10 @@ export function lineFromShunt(point: Point, excitation: Exact | undefined): Resu
   if (!shunt) return fail({ kind: 'source-incomplete', need: 'it needs the stated and the measured change of signal of the shunt' })
   const plain = lineFromCertificates(point)
   if (!plain.ok) return plain
-  const stated = measuredSignal(shunt.stated, excitation, 'stated shunt signal')
+  const volts = excitationOf(shunt.excitation, excitation)
+  const stated = measuredSignal(shunt.stated, volts, 'stated shunt signal')
   if (!stated.ok) return stated
-  const measured = measuredSignal(shunt.measured, excitation, 'measured shunt signal')
+  const measured = measuredSignal(shunt.measured, volts, 'measured shunt signal')
   if (!measured.ok) return measured
   if (stated.value.equals(zero) || measured.value.div(stated.value).lte(zero))
     return fail({ kind: 'source-incomplete', need: 'both changes of signal have to be other than nought and of one sign' })

@@ -2,6 +2,7 @@ import { Button } from '@mantine/core'
 import { appliedKind, appliedWords } from '../../../app/applied-words.ts'
 import { neverNought } from '../../../app/evaluation/zero-setting.ts'
 import { sharePercentText } from '../../../app/loadpath/point-share.ts'
+import { formatQuantity } from '../../../app/quantity/format.ts'
 import { units } from '../../../app/quantity/units.ts'
 import type { ExactLine } from '../../../app/scaling/certificate-scaling.ts'
 import type { ScalingProposal } from '../../../app/scaling/propose-scaling.ts'
@@ -94,7 +95,8 @@ function HeadOfFluid({ view, line }: { view: PointView; line: ExactLine }) {
 }
 
 function MeasureZero({ view }: { view: PointView }) {
-  const { point, live } = view
+  const { point, live, job } = view
+  const { zeroSignal, zeroExcitation } = point.measured
   const revision = useTopic('job')?.revision ?? 0
   const { ask, running, failure } = useRequest('point.measure-zero')
   const never = neverNought(point, 'taken as the zero')
@@ -105,9 +107,15 @@ function MeasureZero({ view }: { view: PointView }) {
   return (
     <div className="measure-zero">
       <Button disabled={!can} loading={running} onClick={() => void ask({ pointId: point.id, revision })}>
-        {point.measured.zeroSignal ? 'Measure the zero again' : 'Take the measured zero'}
+        {zeroSignal ? 'Measure the zero again' : 'Take the measured zero'}
       </Button>
       <span className="second small">{never ?? (can ? nothing : `not now: needs a steady measured signal, ${nothing}`)}</span>
+      {zeroSignal && zeroExcitation ? (
+        <span className="second small">
+          {formatQuantity(zeroSignal.value, zeroSignal.unit, job.decimalSign)}, taken at{' '}
+          {formatQuantity(zeroExcitation.value, zeroExcitation.unit, job.decimalSign)}
+        </span>
+      ) : null}
       <Failed of={failure} small />
     </div>
   )

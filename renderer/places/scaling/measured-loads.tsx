@@ -1,6 +1,7 @@
 import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useId, useState } from 'react'
 import { appliedWords } from '../../../app/applied-words.ts'
+import { formatQuantity } from '../../../app/quantity/format.ts'
 import { numberIn } from '../../../app/quantity/number-in.ts'
 import { units } from '../../../app/quantity/units.ts'
 import { sentence } from '../../../app/sentence.ts'
@@ -49,7 +50,10 @@ export function MeasuredLoads({ view }: { view: PointView }) {
                 {numberText(l.load.value, sign)} <span className="unit">{units[l.load.unit].symbol}</span>
               </span>
               <span>
-                {numberText(l.signal.value, sign)} <span className="unit">{units[l.signal.unit].symbol}</span>{' '}
+                {numberText(l.signal.value, sign)} <span className="unit">{units[l.signal.unit].symbol}</span>
+                {l.excitation ? (
+                  <span className="second small"> at {formatQuantity(l.excitation.value, l.excitation.unit, sign)}</span>
+                ) : null}{' '}
                 <Button size="compact-sm" loading={running} onClick={() => replace(loads.filter((_, at) => at !== i))}>
                   Take out
                 </Button>

@@ -45,6 +45,7 @@ const inside: Record<string, Record<string, string>> = {
   },
   measured: {
     zeroSignal: 'Measured zero',
+    zeroExcitation: 'Measured zero',
     excitation: 'Measured excitation',
     loads: 'Measured loads',
     loadsFit: 'Fit of the measured loads',

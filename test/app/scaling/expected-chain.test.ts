@@ -77,6 +77,14 @@ describe('expected values along the chain', () => {
     const measured = expected({ ...point, measured: { zeroSignal: mvPerV('0.2') } }, '300')
     // 75 kg more on the sensor: 0.2 + 2.0015 x 75/500
     expect([measured.zeroFrom, toDecimal(measured.inputSignal, 6)]).toEqual(['measured', '0.500225'])
+    // 1 mV taken at 5 V is the same 0.2 mV/V, whatever is measured since
+    const [zeroSignal, zeroExcitation, excitation] = [
+      { value: '1', unit: 'mV' },
+      { value: '5', unit: 'V' },
+      { value: '10', unit: 'V' },
+    ] as const
+    const before = expected({ ...point, measured: { zeroSignal, zeroExcitation, excitation } }, '300')
+    expect(toDecimal(before.inputSignal, 6)).toBe('0.500225')
   })
 
   it('count a head of fluid like a dead load: 10 m of 1000 kg/m3 are 0.980665 bar under standard gravity', () => {

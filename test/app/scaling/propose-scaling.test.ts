@@ -134,6 +134,14 @@ describe('the lower pair', () => {
     expect(measured.intended['scale.upper.signal@1']).toBe('2.1249')
     expect(measured.warnings.map((w) => w.kind)).not.toContain('dead-load-not-stated')
   })
+
+  it('goes by the excitation that a zero in mV was taken at, not by the one measured since', () => {
+    const taken = { zeroSignal: { value: '0.5', unit: 'mV' }, excitation: { value: '10', unit: 'V' } } as const
+    const lower = (more: object) => propose(makePoint(), makeProfile(), { ...taken, ...more }).intended['scale.lower.signal@1']
+    // by hand: 0.5 mV by 5 V is 0.1 mV/V, by 10 V half of it
+    expect(lower({ zeroExcitation: { value: '5', unit: 'V' } })).toBe('0.1')
+    expect(lower({})).toBe('0.05')
+  })
 })
 
 describe('the input range', () => {

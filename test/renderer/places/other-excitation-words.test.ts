@@ -1,13 +1,13 @@
 import { expect, it } from 'vitest'
-import { otherExcitationWords } from '../../../renderer/places/scaling/other-excitation-words.ts'
+import { otherExcitationWords, takenAtOtherWords } from '../../../renderer/places/scaling/other-excitation-words.ts'
 import { heldImage } from '../../builders/held-image.ts'
 import { holding, makeView } from '../../builders/point-view.ts'
 import { kilograms, makePoint, makeProfile } from '../../builders/weighing-point.ts'
 
 const profile = makeProfile({ input: { ratiometric: false, signalUnit: 'mV' } })
-const words = (measured: object, held: string, intended = {}) => {
+const words = (measured: object, held: string, intended = {}, say = otherExcitationWords) => {
   const point = makePoint({ indicatorId: 'i1', intended, measured: { excitation: { value: '4.98', unit: 'V' }, ...measured } })
-  return otherExcitationWords(
+  return say(
     makeView({
       job: { ...makeView({}).job, decimalSign: ',', points: [point] },
       point,
@@ -33,4 +33,12 @@ it('says it before another excitation is written', () => {
     /10 V is intended, which will make every signal 2,01 times as large\. Once it is written, measure/,
   )
   expect(words(taken, '5 V')).toBeUndefined()
+})
+
+it('says what was taken at another excitation, and that it is carried over', () => {
+  const zero = { zeroSignal: mV('0.1'), zeroExcitation: { value: '4.98', unit: 'V' } }
+  expect(words({ ...zero, excitation: { value: '9.97', unit: 'V' } }, '10 V', {}, takenAtOtherWords)).toBe(
+    'Signals in mV were taken at another excitation (zero at 4,98 V); now it is 9,97 V. They are carried over in proportion, which leaves out what the input itself adds. Take them again.',
+  )
+  expect(words(zero, '5 V', {}, takenAtOtherWords)).toBeUndefined()
 })

@@ -128,6 +128,15 @@ describe('a shunt at the sensor', () => {
     expect(proposal.warnings.map((w) => w.kind)).toContain('shunt-shows-change-only')
   })
 
+  it('in mV goes by the excitation that it was taken at', () => {
+    const inMillivolts = { stated: mvPerV('0.8'), measured: { value: '3.98', unit: 'mV' as const } }
+    const taken = (own: object) => ({ scalingFrom: 'shunt' as const, measured: { shunt: { ...inMillivolts, ...own } } })
+    const own = { excitation: { value: '5', unit: 'V' } }
+    // by hand: 3.98 mV by 5 V is 0.796 mV/V
+    expect(upper(propose(taken(own), [makeCertificate({ ratedOutput: mvPerV('2') })]))).toEqual(['0', '1.99'])
+    expect(refusal(taken({}))).toBe('excitation-not-measured')
+  })
+
   it('is refused where it is not measured, or moves the other way', () => {
     expect(refusal({ scalingFrom: 'shunt' })).toBe('source-incomplete')
     expect(refusal(shunt('0.8', '-0.8'))).toBe('source-incomplete')
