@@ -33,3 +33,6 @@ export const clockText = (at: Date) =>
   [at.getHours(), at.getMinutes(), at.getSeconds()].map((part) => String(part).padStart(2, '0')).join(':')
 
 export const dateText = (at: Date) => at.toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' })
+
+/** A voltage as it was typed or is held, without decimals that nobody gave; to the millivolt. */
+export const voltsText = (volts: number, sign: DecimalSign): string => numberText(String(Number(volts.toFixed(3))), sign)

@@ -10,7 +10,7 @@ import { expectedNow, signalDecimals, signalNow } from '../chain/expected.ts'
 import { clippedWords, inputClipped, inputRoom } from '../chain/input-room.ts'
 import { signalState } from '../chain/reading-text.ts'
 import { briefly } from '../figures/explain.ts'
-import { fixedText, numberText, signedFixedText } from '../figures/number-text.ts'
+import { fixedText, numberText, signedFixedText, voltsText } from '../figures/number-text.ts'
 import { TrendChart } from '../figures/trend/trend-chart.tsx'
 import { following, windowText } from '../figures/trend/trend-view.ts'
 import { QuantityField } from '../parts/edit-field.tsx'
@@ -142,7 +142,7 @@ function Signal({ view }: { view: PointView }) {
       ) : null}
       {measured?.unit === 'mV/V' && excitation && !clipped ? (
         <p className="second">
-          {fixedText(measured.value * excitation.volts.valueOf(), 4, sign)} mV by {fixedText(excitation.volts.valueOf(), 3, sign)} V,{' '}
+          {fixedText(measured.value * excitation.volts.valueOf(), 4, sign)} mV by {voltsText(excitation.volts.valueOf(), sign)} V,{' '}
           {excitation.from}
         </p>
       ) : null}

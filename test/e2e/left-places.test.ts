@@ -37,7 +37,7 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await page.getByRole('button', { name: 'This load is on' }).click()
     // In the minute of the button, or the next.
     const clocks = [pressedAt, pressedAt + 60_000].map((at) => clockText(new Date(at)).slice(0, 5))
-    await page.getByText(new RegExp(`^Typed at (${clocks.join('|')}), besides`)).waitFor()
+    await page.getByText(new RegExp(`^500 kg, typed at (${clocks.join('|')}), besides`)).waitFor()
 
     // by hand: 0.010 + 2.0021 x (500 + 150) / 1500 mV/V
     await place(page, 'Input').getByText('expect 0.8776').waitFor()
@@ -207,7 +207,8 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await page.getByRole('columnheader', { name: 'mV', exact: true }).waitFor()
     await page.getByText('The values, one by one').click()
     const upper = page.getByRole('table', { name: 'The values, one by one' }).getByRole('row', { name: /^Upper pair, counts/ })
-    // By hand: (0.010 + 2.0021 x 1150 / 1500) mV/V x 10 V = 15.44943 mV, of 20 mV that are 8 388 607 counts.
-    expect((await upper.textContent())?.replace(/[^0-9]/g, '')).toBe(String(Math.round((15.4494333333 / 20) * 8_388_607)))
+    // By hand, 20 mV being 8 388 607 counts: zero (0.010 + 2.0021 x 150 / 1500) x 10 V = 2.1021 mV are 881 684.6 counts, held as 881 685;
+    // 1000 kg add 2.0021 x 1000 / 1500 x 10 V = 13.347 333 mV, 5 598 276.6 counts, to what is held.
+    expect((await upper.textContent())?.replace(/[^0-9]/g, '')).toBe('6479962')
   })
 })

@@ -4,7 +4,7 @@ import { explainPointWiring } from '../../../app/bridge/point-wiring.ts'
 import { volts } from '../../../app/quantity/double.ts'
 import { excitationNow } from '../../../app/scaling/expected-chain.ts'
 import { channelRegister } from '../../../app/scaling/reading-settings.ts'
-import { fixedText } from '../../figures/number-text.ts'
+import { fixedText, voltsText } from '../../figures/number-text.ts'
 import { Fact, Facts } from '../../parts/facts.tsx'
 import { Shape } from '../../parts/quantity.tsx'
 import type { PointView } from '../../state/point-view.ts'
@@ -32,7 +32,7 @@ export function ExcitationLimits({ view }: { view: PointView }) {
   if (!supply.ok)
     return (
       <p className="second">
-        {fixedText(now.volts.valueOf(), 3, sign)} V, {now.from}. {explainPointWiring(supply.failure)}
+        {voltsText(now.volts.valueOf(), sign)} V, {now.from}. {explainPointWiring(supply.failure)}
       </p>
     )
   const { load, recommended, maximum, supplyCurrent, together, aboveRecommended, leadsCounted } = supply.value

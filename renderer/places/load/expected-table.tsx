@@ -3,11 +3,12 @@ import { units } from '../../../app/quantity/units.ts'
 import { explainScalingFailure } from '../../../app/scaling/scaling-failure.ts'
 import { expectedNow, heldMakesNow, signalDecimals, signalNow } from '../../chain/expected.ts'
 import { grossNow } from '../../chain/gross-now.ts'
-import { decimalsOf, fixedText, signedFixedText } from '../../figures/number-text.ts'
+import { readingOff } from '../../chain/reading-off.ts'
+import { decimalsOf, fixedText, signedFixedText, voltsText } from '../../figures/number-text.ts'
 import { NotMeasured } from '../../parts/quantity.tsx'
 import type { PointView } from '../../state/point-view.ts'
 
-type Row = { where: string; unit: string; expected: string; measured: ReactNode; difference: string }
+type Row = { where: string; unit: string; expected: string; measured: ReactNode; difference: ReactNode }
 
 /** Expected beside measured at each place that has a value, from the load that is known to be on. */
 export function ExpectedTable({ view }: { view: PointView }) {
@@ -25,6 +26,9 @@ export function ExpectedTable({ view }: { view: PointView }) {
   const made = heldMakesNow(view, chain)
   const pressure = units[point.unit].dimension === 'pressure'
   const notNow = <NotMeasured>{live?.state === 'stale' ? 'stale' : undefined}</NotMeasured>
+  // Of the two as they stand there: by the last digit the difference of longer numbers may be another one.
+  const asShown = (value: number, expected: number, digits: number) =>
+    signedFixedText(Number(value.toFixed(digits)) - Number(expected.toFixed(digits)), digits, sign)
   const rows: Row[] = [
     {
       where: pressure ? 'at the sensor' : 'on all sensors',
@@ -45,7 +49,7 @@ export function ExpectedTable({ view }: { view: PointView }) {
       unit: signal?.unit ?? 'mV/V',
       expected: fixedText(signal?.expected ?? chain.inputSignal.valueOf(), signalDecimals(signal?.unit ?? 'mV/V'), sign),
       measured: signal ? fixedText(signal.value, signalDecimals(signal.unit), sign) : <NotMeasured />,
-      difference: signal ? signedFixedText(signal.value - signal.expected, signalDecimals(signal.unit), sign) : '',
+      difference: signal ? asShown(signal.value, signal.expected, signalDecimals(signal.unit)) : '',
     },
     ...(chain.millivolts && signal?.unit !== 'mV'
       ? [{ where: 'input', unit: 'mV', expected: fixedText(chain.millivolts.valueOf(), 4, sign), measured: '', difference: '' }]
@@ -66,7 +70,12 @@ export function ExpectedTable({ view }: { view: PointView }) {
       unit: point.unit,
       expected: inLoad(load),
       measured: gross === undefined ? <NotMeasured>{live?.state === 'stale' ? 'stale' : 'not read'}</NotMeasured> : inLoad(gross),
-      difference: gross === undefined ? '' : signedFixedText(gross - load, decimals, sign),
+      difference:
+        gross === undefined ? (
+          ''
+        ) : (
+          <span className={readingOff(view) ? 'attention' : undefined}>{signedFixedText(gross - load, decimals, sign)}</span>
+        ),
     },
   ]
   return (
@@ -103,7 +112,7 @@ export function ExpectedTable({ view }: { view: PointView }) {
         {chain.zeroFrom === 'measured'
           ? 'Expected from the certificates, counted from the measured zero. '
           : `Expected from the certificates, zero balance and ${pressure ? 'head of fluid' : 'dead load'} included. `}
-        {chain.excitation ? `mV by ${fixedText(chain.excitation.volts.valueOf(), 3, sign)} V, ${chain.excitation.from}. ` : ''}
+        {chain.excitation ? `mV by ${voltsText(chain.excitation.volts.valueOf(), sign)} V, ${chain.excitation.from}. ` : ''}
         {chain.heldReading
           ? `${made === undefined ? '' : 'In the table it is taken of the live signal, a zero set by command left out. '}From the expected signal the held scaling would make ${inLoad(chain.heldReading.valueOf())} ${units[point.unit].symbol}. `
           : ''}

@@ -60,7 +60,7 @@ export function LoadNow({ view }: { view: PointView }) {
       </fieldset>
       <p className="second small">
         {applied
-          ? `Typed at ${clockText(new Date(Date.parse(session?.anchor ?? '') + applied.at)).slice(0, 5)}${pressure ? '' : ', besides the dead load'}; not kept in the job. `
+          ? `${numberText(applied.load, job.decimalSign)} ${units[point.unit].symbol}, typed at ${clockText(new Date(Date.parse(session?.anchor ?? '') + applied.at)).slice(0, 5)}${pressure ? '' : ', besides the dead load'}; not kept in the job. `
           : `${pressure ? '' : 'Besides the dead load. '}Once it is known, every place of the chain tells what it expects and by how much it is off. `}
         {absolute ? 'A vented absolute sensor reads the air: type its pressure.' : ''}
       </p>
