@@ -1,13 +1,12 @@
 import { Button, NativeSelect, TextInput } from '@mantine/core'
 import { useEffect, useRef, useState } from 'react'
-import type { ScanView } from '../../app/contract/bus-calls.ts'
 import type { Bus, Job } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
-import { useRequest, useTopic } from '../state/host-context.tsx'
-import { profileOf } from '../state/profiles.ts'
-import { formatText, isSerial } from './bus-words.ts'
+import { useRequest } from '../state/host-context.tsx'
+import { isSerial } from './bus-words.ts'
 import type { Work } from './bus-work.ts'
 import type { IndicatorDraft } from './indicator-form.tsx'
+import { ScanFound, useScan } from './scan-found.tsx'
 
 const answerMs = 300
 
@@ -26,7 +25,7 @@ export function BusScan({
 }) {
   const { ask, running, failure } = useRequest('bus.scan')
   const stop = useRequest('bus.scan-stop')
-  const view = useTopic('scan', bus.id)
+  const view = useScan(bus.id)
   const [typed, setTyped] = useState(isSerial(bus) ? '1-32' : '1-8')
   const [formats, setFormats] = useState<'as-set' | 'usual'>('as-set')
   const units = addresses(typed)
@@ -77,90 +76,14 @@ export function BusScan({
           {failure ? explain(failure) : stop.failure ? explain(stop.failure) : ''}
         </p>
       ) : null}
-      {view ? <Found job={job} bus={bus} view={view} onTake={onTake} /> : null}
-      {view ? null : (
+      {view ? (
+        <ScanFound job={job} bus={bus} view={view} onTake={onTake} />
+      ) : (
         <p className="second">Only reads are sent; live reading on this bus rests meanwhile. How long it takes is said at once.</p>
       )}
     </section>
   )
 }
-
-function Found({ job, bus, view, onTake }: { job: Job; bus: Bus; view: ScanView; onTake: (draft: Partial<IndicatorDraft>) => void }) {
-  return (
-    <>
-      <p role="status">
-        {view.state === 'running' ? (
-          <>
-            {view.asked} of {view.of} asked
-            {view.trying ? `, now ${view.trying.unit}${view.trying.format ? ` at ${formatText(view.trying.format)}` : ''}` : ''}; at most{' '}
-            {secondsText(view.leftMs)} left
-          </>
-        ) : (
-          <>
-            {view.asked} of {view.of} asked, {view.found.length === 0 ? 'nothing answered' : `${view.found.length} found`}.{' '}
-            {view.endedBy ?? ''}
-          </>
-        )}
-      </p>
-      {view.found.length + view.unclear.length > 0 ? (
-        <table className="plain-table" aria-label="Units that were found">
-          <thead>
-            <tr>
-              <th scope="col">Unit</th>
-              {isSerial(bus) ? <th scope="col">Format</th> : null}
-              <th scope="col">What it seems to be</th>
-              <th scope="col" aria-label="Take it into the job" />
-            </tr>
-          </thead>
-          <tbody>
-            {view.found.map((f) => {
-              const here = job.indicators.find((i) => i.busId === bus.id && i.unit === f.unit)
-              const [profileId] = f.profileIds
-              return (
-                <tr key={`${f.unit} ${f.format ? formatText(f.format) : ''}`}>
-                  <td>
-                    <b>{f.unit}</b>
-                  </td>
-                  {isSerial(bus) ? <td>{f.format ? formatText(f.format) : '–'}</td> : null}
-                  <td>
-                    {f.profileIds.length === 0
-                      ? 'no profile proves what it is'
-                      : f.profileIds.map((id) => profileOf(job, id)?.name ?? id).join(' or ')}
-                  </td>
-                  <td>
-                    {here ? (
-                      <span className="second">{here.name}, in this job</span>
-                    ) : (
-                      <Button
-                        size="compact-sm"
-                        onClick={() => onTake({ busId: bus.id, unit: f.unit, ...(profileId ? { profileId } : {}) })}
-                      >
-                        Take unit {f.unit}
-                      </Button>
-                    )}
-                  </td>
-                </tr>
-              )
-            })}
-            {view.unclear.map((u) => (
-              <tr key={`unclear ${u.unit} ${u.format ? formatText(u.format) : ''}`}>
-                <td>
-                  <b>{u.unit}</b>
-                </td>
-                {isSerial(bus) ? <td>{u.format ? formatText(u.format) : '–'}</td> : null}
-                <td colSpan={2} className="attention">
-                  {u.why}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      ) : null}
-    </>
-  )
-}
-
-const secondsText = (ms: number) => (ms < 90_000 ? `${Math.ceil(ms / 1000)} s` : `${Math.ceil(ms / 60_000)} min`)
 
 /** "1-32", "1, 5, 10-20" as addresses; null where it is none. */
 export function addresses(typed: string): number[] | null {

@@ -12,9 +12,10 @@ import { BusListen } from './bus-listen.tsx'
 import { BusRow } from './bus-row.tsx'
 import { BusScan } from './bus-scan.tsx'
 import { busWork, type Work } from './bus-work.ts'
-import { IndicatorForm } from './indicator-form.tsx'
+import { type IndicatorDraft, IndicatorForm } from './indicator-form.tsx'
 import { IndicatorRow } from './indicator-row.tsx'
 import { NewUnits } from './new-units.tsx'
+import { LastScan } from './scan-found.tsx'
 
 /** The buses with their health and the indicators on them: added, edited, looked for, listened to. */
 export function BusesPanel({ job }: { job: Job }) {
@@ -31,6 +32,8 @@ export function BusesPanel({ job }: { job: Job }) {
     closePanel()
   }
   const done = () => (job.buses.length === 0 ? close() : setWork(null))
+
+  const take = (foundOn: string) => (draft: Partial<IndicatorDraft>) => setWork({ on: 'indicator-form', indicatorId: null, draft, foundOn })
 
   const takeAway = async (bus: Bus) => {
     // The host takes an open bus away from nobody; there is nothing on it any more.
@@ -57,7 +60,10 @@ export function BusesPanel({ job }: { job: Job }) {
         </span>
       }
     >
-      <WorkArea job={job} work={work} onWork={setWork} onDone={done} />
+      <WorkArea job={job} work={work} onWork={setWork} onTake={take} onDone={done} />
+      {job.buses.map((bus) =>
+        work?.on === 'scan' && work.busId === bus.id ? null : <LastScan key={bus.id} job={job} bus={bus} onTake={take(bus.id)} />,
+      )}
       <Failed of={failure} />
       {job.buses.length > 0 ? (
         <table className="plain-table" aria-label="Buses">
@@ -111,7 +117,19 @@ function Heads({ children }: { children: readonly string[] }) {
   )
 }
 
-function WorkArea({ job, work, onWork, onDone }: { job: Job; work: Work; onWork: (work: Work) => void; onDone: () => void }): ReactNode {
+function WorkArea({
+  job,
+  work,
+  onWork,
+  onTake,
+  onDone,
+}: {
+  job: Job
+  work: Work
+  onWork: (work: Work) => void
+  onTake: (busId: string) => (draft: Partial<IndicatorDraft>) => void
+  onDone: () => void
+}): ReactNode {
   if (!work) return null
   if (work.on === 'indicator-form') {
     const indicator: Indicator | null = job.indicators.find((i) => i.id === work.indicatorId) ?? null
@@ -138,13 +156,5 @@ function WorkArea({ job, work, onWork, onDone }: { job: Job; work: Work; onWork:
   if (!bus) return null
   if (work.on === 'new-units') return <NewUnits key={bus.id} job={job} bus={bus} />
   if (work.on === 'listen') return <BusListen key={bus.id} bus={bus} />
-  return (
-    <BusScan
-      key={bus.id}
-      job={job}
-      bus={bus}
-      asked={work}
-      onTake={(draft) => onWork({ on: 'indicator-form', indicatorId: null, draft, foundOn: bus.id })}
-    />
-  )
+  return <BusScan key={bus.id} job={job} bus={bus} asked={work} onTake={onTake(bus.id)} />
 }
