@@ -1,6 +1,6 @@
 import { useCallback } from 'react'
 import { explain } from '../figures/explain.ts'
-import { useAsking, useTopic } from '../state/host-context.tsx'
+import { type Answer, useAsking, useHost, useTopic } from '../state/host-context.tsx'
 import { sharedState } from '../state/shared-state.ts'
 import { stepMadeWords } from './history-words.ts'
 
@@ -11,29 +11,24 @@ const lastStep = sharedState<LastStep | null>(null)
 /** Undo and redo of what people decided; nothing in an indicator is changed by it. `undo`, `redo`: what they would do, in words, or null. */
 export function useHistory() {
   const ask = useAsking()
+  const { store } = useHost()
   const session = useTopic('session')
-  const { id: jobId = '', revision = 0 } = useTopic('job') ?? {}
+  const job = useTopic('job')
   const told = lastStep.use()
-  const [undo, redo] = [session?.undo ?? null, session?.redo ?? null]
+  // Keys are quicker than the screen: whether there is a step is for the host to say, not for what is drawn by then.
   const go = useCallback(
     async (way: 'undo' | 'redo') => {
-      const label = way === 'undo' ? undo : redo
-      if (label === null) return lastStep.set({ jobId, revision, text: `There is nothing to ${way}.`, failed: false })
-      const answer = await ask(`job.${way}`, { revision })
-      lastStep.set(
-        answer.ok
-          ? {
-              jobId,
-              revision: answer.value.revision,
-              text: stepMadeWords(way, answer.value),
-              failed: false,
-            }
-          : { jobId, revision, text: explain(answer.failure), failed: true },
-      )
+      const { id: jobId = '', revision = 0 } = store.topic('job') ?? {}
+      lastStep.set(stepTold(way, { jobId, revision }, await ask(`job.${way}`, { revision })))
     },
-    [ask, jobId, revision, undo, redo],
+    [ask, store],
   )
   // What comes after it makes it old.
-  const last = told?.jobId === jobId && told.revision === revision ? told : null
-  return { undo, redo, go, last }
+  const last = told && told.jobId === job?.id && told.revision === job.revision ? told : null
+  return { undo: session?.undo ?? null, redo: session?.redo ?? null, go, last }
+}
+
+function stepTold(way: 'undo' | 'redo', before: { jobId: string; revision: number }, answer: Answer<'job.undo' | 'job.redo'>): LastStep {
+  if (!answer.ok) return { ...before, text: explain(answer.failure), failed: true }
+  return { ...before, revision: answer.value.revision, text: stepMadeWords(way, answer.value), failed: false }
 }

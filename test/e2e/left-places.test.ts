@@ -207,8 +207,8 @@ describePeers(['chromium'], 'Load, Sensors, Wiring and Input of a point', ({ chr
     await page.getByRole('columnheader', { name: 'mV', exact: true }).waitFor()
     await page.getByText('The values, one by one').click()
     const upper = page.getByRole('table', { name: 'The values, one by one' }).getByRole('row', { name: /^Upper pair, counts/ })
-    // By hand, 20 mV being 8 388 607 counts: zero (0.010 + 2.0021 x 150 / 1500) x 10 V = 2.1021 mV are 881 684.6 counts, held as 881 685;
-    // 1000 kg add 2.0021 x 1000 / 1500 x 10 V = 13.347 333 mV, 5 598 276.6 counts, to what is held.
+    // By hand, 20 mV being 8 388 607 counts: zero (0.010 + 2.0021 x 150 / 1500) x 10 V = 2.1021 mV are 881 684.5 counts, held as 881 685;
+    // 1000 kg add 2.0021 x 1000 / 1500 x 10 V = 13.347 333 mV, 5 598 276.7 counts, to what is held.
     expect((await upper.textContent())?.replace(/[^0-9]/g, '')).toBe('6479962')
   })
 })

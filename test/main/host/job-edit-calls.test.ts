@@ -27,7 +27,7 @@ describe('edits of a job', () => {
     const made = value(await call('indicator.add', { revision: revision(), indicator: unit }))
     expect(practice.host.profileOf(made.id)?.id).toBe(profileId)
     const point = value(await call('point.add', { revision: revision(), point: { ...fields, indicatorId: made.id } }))
-    expect(practice.host.topics.get('live', point.id)).toEqual({ state: 'never-read' })
+    expect(practice.host.topics.get('live', point.id)).toMatchObject({ state: 'never-read' })
 
     expect(await call('bus.remove', { revision: revision(), busId: bus.id })).toMatchObject(refused('Panel N'))
     expect(await call('indicator.remove', { revision: revision(), indicatorId: made.id })).toMatchObject(refused('WT-900'))
