@@ -5,7 +5,7 @@ import { settingWords } from '../../app/profile/setting-words.ts'
 import { explain } from '../figures/explain.ts'
 import { dateText } from '../figures/number-text.ts'
 import { useSettingText } from '../parts/setting-text.ts'
-import { dismissWrite, useDismissed } from '../review/dismissed.ts'
+import { dismiss, useIsDismissed } from '../review/dismissed.ts'
 import { Outcome } from '../review/outcome.tsx'
 import type { ReviewRequest } from '../review/review-request.ts'
 import { keysWritten, writeName } from '../review/write-name.ts'
@@ -27,7 +27,7 @@ export function IndicatorNotices({
   reviewing: boolean
   onReview: (request: ReviewRequest) => void
 }) {
-  const dismissed = useDismissed()
+  const isDismissed = useIsDismissed()
   const channels = channelsOf(job, id)
   const name = writeName(job, id)
   const openName = writeName(job, id, state.openWrite?.wanted.map((d) => d.key) ?? [])
@@ -47,14 +47,14 @@ export function IndicatorNotices({
           </span>
         </Notice>
       ) : null}
-      {state.lastWrite && !reviewing && !dismissed.has(JSON.stringify(state.lastWrite)) ? (
+      {state.lastWrite && !reviewing && !isDismissed(JSON.stringify(state.lastWrite)) ? (
         <Notice tone={state.lastWrite.ok ? 'plain' : 'lost'}>
           <Outcome name={writeName(job, id, keysWritten(state.lastWrite))} result={state.lastWrite} channels={channels} short />
           <span className="button-row">
             {state.lastWrite.ok ? null : (
               <Button onClick={() => onReview({ indicatorIds: [id], purpose: 'before-last-write' })}>Restore…</Button>
             )}
-            <Button onClick={() => dismissWrite(JSON.stringify(state.lastWrite))}>Dismiss</Button>
+            <Button onClick={() => dismiss(JSON.stringify(state.lastWrite))}>Dismiss</Button>
           </span>
         </Notice>
       ) : null}

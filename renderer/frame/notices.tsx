@@ -1,13 +1,14 @@
 import { Button } from '@mantine/core'
 import type { Job } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
-import { dismissWrite, useDismissed } from '../review/dismissed.ts'
+import { dismiss, useIsDismissed } from '../review/dismissed.ts'
 import type { ReviewRequest } from '../review/review-request.ts'
 import { heardText } from '../setup/bus-words.ts'
 import { useConnection, useRequest, useTopic } from '../state/host-context.tsx'
 import { useIndicators } from '../state/use-indicators.ts'
 import { IndicatorNotices } from './indicator-notices.tsx'
 import { Notice } from './notice.tsx'
+import { ResumeSending } from './resume-sending.tsx'
 import { notStopped } from './stop-sending.ts'
 import { VisitStart } from './visit-start.tsx'
 
@@ -54,16 +55,12 @@ function NotStopped() {
 }
 
 function Stopped() {
-  const { ask, running, failure } = useRequest('sending.resume')
   return (
     <Notice tone="attention">
       <span>
         <b>Sending is stopped.</b> Nothing is sent on any bus; values shown are growing old.
       </span>
-      <Button loading={running} onClick={() => void ask({})}>
-        Resume sending
-      </Button>
-      {failure ? <span className="lost">{explain(failure)}</span> : null}
+      <ResumeSending />
     </Notice>
   )
 }
@@ -99,16 +96,16 @@ function BusDown({ busId, name }: { busId: string; name: string }) {
 /** What an earlier visit wrote and found is kept in the job, and the bench it was done on is not. */
 function BenchMadeNew({ job }: { job: Job }) {
   const since = useTopic('practice')?.since
-  const dismissed = useDismissed()
+  const isDismissed = useIsDismissed()
   const name = `bench ${since}`
-  if (!job.simulated || since === undefined || dismissed.has(name) || !job.visits.some((v) => v.startedAt < since)) return null
+  if (!job.simulated || since === undefined || isDismissed(name) || !job.visits.some((v) => v.startedAt < since)) return null
   return (
     <Notice tone="plain">
       <span>
         <b>The practice bench is as new again.</b> Opening the job makes it anew: what earlier visits wrote to its indicators is not in them
         any more.
       </span>
-      <Button onClick={() => dismissWrite(name)}>Dismiss</Button>
+      <Button onClick={() => dismiss(name)}>Dismiss</Button>
     </Notice>
   )
 }

@@ -1,8 +1,14 @@
-import { sharedState } from '../state/shared-state.ts'
+import { useCallback } from 'react'
+import { keptState } from '../state/kept-state.ts'
 
-const dismissed = sharedState<ReadonlySet<string>>(new Set())
+const dismissed = keptState<readonly string[]>('dismissed', [], (found) =>
+  Array.isArray(found) && found.every((one) => typeof one === 'string') ? found : undefined,
+)
 
-/** Results of writes that somebody has read and put away on this screen. */
-export const dismissWrite = (result: string): void => dismissed.set((now) => new Set([...now, result]))
+/** Results of writes, and what else was told once, that somebody has read and put away on this screen. */
+export const dismiss = (told: string): void => dismissed.set((now) => [...now, told])
 
-export const useDismissed = dismissed.use
+export function useIsDismissed(): (told: string) => boolean {
+  const now = dismissed.use()
+  return useCallback((told) => now.includes(told), [now])
+}

@@ -3,6 +3,7 @@ import { useEffect } from 'react'
 import type { IndicatorView } from '../../app/contract/views.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { explain } from '../figures/explain.ts'
+import { ResumeSending } from '../frame/resume-sending.tsx'
 import { useStopSending } from '../frame/stop-sending.ts'
 import { useTopic } from '../state/host-context.tsx'
 import { channelsOf } from '../state/profiles.ts'
@@ -32,6 +33,7 @@ export function IndicatorReview(props: IndicatorReviewProps) {
   const { job, indicatorId, state, none, several, onFollow, onEnded, onWrite, onAgain, onClose } = props
   const view = useTopic('indicator', indicatorId)
   const indicator = job.indicators.find((i) => i.id === indicatorId)
+  const stopped = useTopic('session')?.stopped ?? false
   const { stop } = useStopSending()
   const keys = 'preview' in state ? state.preview.writes.map((d) => d.key) : state.at === 'ended' ? keysWritten(state.result) : []
   const name = writeName(job, indicatorId, keys)
@@ -52,9 +54,15 @@ export function IndicatorReview(props: IndicatorReviewProps) {
       </h2>
       {state.at === 'reading' ? <p role="status">Reading the indicator again…</p> : null}
       {state.at === 'refused' ? (
-        <div className="caution is-lost" role="alert">
-          {explain(state.failure)}
-        </div>
+        <>
+          <div className="caution is-lost" role="alert">
+            {explain(state.failure)}
+          </div>
+          <div className="button-row">
+            {stopped ? <ResumeSending then={onAgain} /> : <Button onClick={onAgain}>Read it again</Button>}
+            {several ? null : <Button onClick={onClose}>Close, write nothing</Button>}
+          </div>
+        </>
       ) : null}
       {state.at === 'shown' || state.at === 'queued' || state.at === 'writing' ? (
         <WritePreviewed job={job} preview={state.preview} none={none}>

@@ -5,7 +5,7 @@ import { pressed } from '../frame/key-table.ts'
 import { useStopSending } from '../frame/stop-sending.ts'
 import { useHost } from '../state/host-context.tsx'
 import { inWords } from '../table/choice.ts'
-import { dismissWrite } from './dismissed.ts'
+import { dismiss } from './dismissed.ts'
 import { IndicatorReview } from './indicator-review.tsx'
 import { begunHere, type Purpose, type ReviewRequest } from './review-request.ts'
 import { settingsCount } from './step-words.ts'
@@ -28,7 +28,7 @@ export function Review({ job, request, onClose }: { job: Job; request: ReviewReq
   const close = () => {
     for (const id of request.indicatorIds) {
       const lastWrite = states.get(id)?.at === 'ended' ? store.topic('indicator', id)?.lastWrite : undefined
-      if (lastWrite) dismissWrite(JSON.stringify(lastWrite))
+      if (lastWrite) dismiss(JSON.stringify(lastWrite))
     }
     onClose()
   }

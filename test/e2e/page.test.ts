@@ -145,6 +145,19 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     expect(workbench.practice.host.topics.get('indicator', 'ind-1')?.held?.values['scale.upper.signal@1']).toEqual(found)
   })
 
+  it('reviews nothing while sending is stopped, and goes on from there once it is resumed', async () => {
+    await cell(page, 'Scaling').click()
+    await page.getByRole('button', { name: 'Put into intended values' }).click()
+    await page.getByRole('button', { name: /^Stop sending/ }).click()
+    await text(/^Sending is stopped/)
+    await page.getByRole('button', { name: /^Review and write/ }).click()
+    const dialog = page.getByRole('dialog')
+    await dialog.getByRole('button', { name: 'Close, write nothing' }).waitFor()
+    await dialog.getByRole('button', { name: 'Resume sending and read again' }).click()
+    await dialog.getByRole('button', { name: /^Write \d+ setting/ }).waitFor()
+    expect(workbench.practice.host.topics.get('session')?.stopped).toBe(false)
+  })
+
   it('writes nothing before somebody is named, and says why', async () => {
     await cell(page, 'Scaling').click()
     await page.getByRole('button', { name: 'Put into intended values' }).click()

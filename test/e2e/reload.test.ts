@@ -78,5 +78,16 @@ describePeers(['chromium'], 'the page is loaded again in the middle', ({ chromiu
     await button('Log of writes').click()
     await dialog.getByText('written, read back equal').waitFor()
     expect(await dialog.getByRole('row').count()).toBe(2)
+
+    // The result was put away with the review, and stays away.
+    await page.reload()
+    await button('Log of writes').waitFor()
+    await page.getByText('WT-101: the indicator holds what is intended').waitFor()
+    expect(
+      await page
+        .locator('.notices')
+        .getByText(/read back equal/)
+        .count(),
+    ).toBe(0)
   })
 })
