@@ -3,7 +3,7 @@ import { nearestFloat32, shortestText } from './float32.ts'
 import type { Register } from './schema.ts'
 import { bitsFromFloat, floatFromBits, joinWords, splitWords, wordCount } from './words.ts'
 
-/** Why a text cannot be put into a register. */
+/** Why a text cannot be put into a register; the sentence leaves its name to whoever knows the words for it. */
 export type CodecFailure = {
   kind: 'not-a-number' | 'too-many-decimals' | 'beyond-width' | 'beyond-limits' | 'no-such-option' | 'decimals-unknown' | 'read-only'
   why: string
@@ -101,7 +101,7 @@ export function encode(
     if (!found)
       return fail({
         kind: 'no-such-option',
-        why: `${r.name} can be ${r.options.map((o) => o.means).join(', ')}; "${text}" is none of them`,
+        why: `it can be ${r.options.map((o) => o.means).join(', ')}; "${text}" is none of them`,
       })
     return place(r, BigInt(found.raw), context.current)
   }
@@ -115,8 +115,7 @@ export function encode(
     return ok(splitWords(bitsFromFloat(single), r.order))
   }
   const decimals = decimalsOf(r, context)
-  if (decimals === undefined)
-    return fail({ kind: 'decimals-unknown', why: `the decimals of ${r.name} stand in another register that has not been read` })
+  if (decimals === undefined) return fail({ kind: 'decimals-unknown', why: 'its decimals stand in another setting that has not been read' })
   const whole = wholeOf(text, decimals)
   if (!whole.ok) return whole
   const [low, high] = range(r)
@@ -142,7 +141,7 @@ function withinLimits(r: Register, text: string): Result<null, CodecFailure> {
   if (value < Number(r.limits.from) || value > Number(r.limits.to))
     return fail({
       kind: 'beyond-limits',
-      why: `${text} is outside ${r.limits.from} to ${r.limits.to}, which is what the indicator accepts for ${r.name}`,
+      why: `${text} is outside ${r.limits.from} to ${r.limits.to}, which is what the indicator accepts`,
     })
   return ok(null)
 }

@@ -12,7 +12,7 @@ const nothingHeld: SettingsImage = { at: '', values: {} }
 export function whyNotIntended(profile: Profile, key: string, values: Intended, held: SettingsImage | null): string | null {
   const register = findRegister(profile, key)
   const value = values[key]
-  if (register?.role !== 'setting' || value === undefined) return `${profile.name} has no setting ${key}.`
+  if (register?.role !== 'setting' || value === undefined) return `${profile.name} has no setting ${settingWords(key, profile.channels)}.`
   const words = settingWords(registerKey(register), profile.channels)
   if (register.access !== 'read-write') return `${words} can only be read.`
   const holder = typeof register.decimals === 'object' ? siblingKey(profile, register, register.decimals.register) : undefined
@@ -23,5 +23,5 @@ export function whyNotIntended(profile: Profile, key: string, values: Intended, 
     held ?? nothingHeld,
   )
   if (encoded.ok || encoded.failure.key !== key || encoded.failure.kind === 'decimals-unknown') return null
-  return `${words}: ${encoded.failure.why}.`
+  return `${encoded.failure.why}.`
 }

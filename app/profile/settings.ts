@@ -4,6 +4,7 @@ import { compareExact, exact } from '../quantity/exact.ts'
 import { fail, ok, type Result } from '../result.ts'
 import { type CodecFailure, decode, encode, rawField } from './codec.ts'
 import { type Profile, type Register, registerKey } from './schema.ts'
+import { settingWords } from './setting-words.ts'
 
 /** Registers that are configuration to be kept, compared and restored. */
 export const settingRegisters = (p: Profile): Register[] => p.registers.filter((r) => r.role === 'setting')
@@ -71,12 +72,13 @@ export function encodeIntended(
   const ordered = Object.entries(intended).sort(([a], [b]) => Number(saysDecimals(p, b)) - Number(saysDecimals(p, a)))
   for (const [key, text] of ordered) {
     const r = findRegister(p, key)
-    if (!r) return fail({ kind: 'no-such-option', why: `the profile has no setting ${key}`, key })
-    if (r.access !== 'read-write') return fail({ kind: 'read-only', why: `${key} can only be read`, key })
+    const refused = (failure: CodecFailure) => fail({ ...failure, why: `${settingWords(key, p.channels)}: ${failure.why}`, key })
+    if (!r) return refused({ kind: 'no-such-option', why: 'the profile has no such setting' })
+    if (r.access !== 'read-write') return refused({ kind: 'read-only', why: 'it can only be read' })
     const sharing = p.registers.find((x) => x !== r && x.table === r.table && x.address === r.address && words.has(registerKey(x)))
     const current = sharing ? words.get(registerKey(sharing)) : held.values[key]?.words
     const encoded = encode(r, text, { decimals: decimalsFrom(p, r, after), current })
-    if (!encoded.ok) return fail({ ...encoded.failure, key })
+    if (!encoded.ok) return refused(encoded.failure)
     words.set(key, encoded.value)
     for (const other of p.registers)
       if (other !== r && r.field && other.table === r.table && other.address === r.address && words.has(registerKey(other)))

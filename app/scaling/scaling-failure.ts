@@ -1,3 +1,4 @@
+import { settingWords } from '../profile/setting-words.ts'
 import { kindWords } from '../quantity/convert.ts'
 import type { UnitId } from '../quantity/units.ts'
 import { units } from '../quantity/units.ts'
@@ -67,7 +68,7 @@ export function explainScalingFailure(f: ScalingFailure): string {
     case 'register-missing':
       return `The profile has no register ${f.register} for this channel. Without it the scaling cannot be put into the indicator.`
     case 'decimals-unknown':
-      return `The decimals of ${f.register} stand in another register that is neither read nor intended. Read the indicator first.`
+      return `The decimals of the setting ${settingWords(f.register)} stand in another one that is neither read nor intended. Read the indicator first.`
     case 'unit-not-offered':
       return `The indicator does not show ${units[f.unit].symbol}; it offers ${f.offered.join(', ')}. ${
         f.fitting.length > 0
@@ -77,7 +78,7 @@ export function explainScalingFailure(f: ScalingFailure): string {
     case 'interval-not-held':
       return `The indicator cannot hold the scale interval ${f.interval}: ${f.why}. Choose another scale interval.`
     case 'not-accepted':
-      return `The indicator does not take ${f.value} for ${f.register}: ${f.why}.`
+      return `The indicator does not take ${f.value} for the setting ${settingWords(f.register)}: ${f.why}.`
     case 'signal-beyond-input':
       return `At maximum load the sensors give up to ${f.signal}, more than the largest input range (${f.largest}) holds. Check rated output, dead load and maximum load.`
     case 'excitation-not-measured':
@@ -87,7 +88,7 @@ export function explainScalingFailure(f: ScalingFailure): string {
     case 'input-range-unknown':
       return 'The counts of this indicator hang on its input range, which is not known. Choose the range, or measure the excitation where ranges are in mV.'
     case 'no-span-left':
-      return `With the digits of ${f.register}, signal at zero and at maximum load are the same. This indicator cannot resolve this load.`
+      return `With the digits of the setting ${settingWords(f.register)}, signal at zero and at maximum load are the same. This indicator cannot resolve this load.`
   }
 }
 

@@ -42,7 +42,7 @@ function wordsFor(profile: Profile, sensor: SingleSensor, interval: number): Res
     const whole = withPanel(profile, panelOf(profile, channel, interval < 1 ? 1 : 0))
     const typed = proposal.value.entries?.list.flatMap(({ key, type }) => (type === null ? [] : [[key, type] as const])) ?? []
     const encoded = encodeIntended(whole, { ...proposal.value.intended, ...Object.fromEntries(typed) }, { at: '', values: {} })
-    if (!encoded.ok) return fail(`${encoded.failure.key}: ${encoded.failure.why}`)
+    if (!encoded.ok) return fail(encoded.failure.why)
     const captured = capturedWords(profile, channel, proposal.value, encoded.value)
     if (!captured.ok) return captured
     Object.assign(all, Object.fromEntries([...encoded.value, ...captured.value]))

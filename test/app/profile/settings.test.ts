@@ -123,3 +123,20 @@ describe('a read-back within a tolerance', () => {
     expect(agrees(r, wanted, got(0, 0x7fc0))).toBe(false)
   })
 })
+
+describe('what cannot be put into an indicator', () => {
+  const p = bundledProfiles.get('two-pairs-float32-locked')!
+  const moving = bundledProfiles.get('two-pairs-moving-decimals')!
+
+  it.each([
+    [p, { 'filter.time@1': '99' }, 'Filter time: 99 is outside 0 to 10, which is what the indicator accepts'],
+    [
+      { ...p, channels: 2 },
+      { 'filter.time@1': '99' },
+      'Filter time, channel 1: 99 is outside 0 to 10, which is what the indicator accepts',
+    ],
+    [moving, { 'setpoint.1.value@1': '50' }, 'Set-point 1: its decimals stand in another setting that has not been read'],
+  ])('is said in the words of the setting, not by its register: %#', (profile, intended, why) => {
+    expect(words(profile as Profile, intended as Record<string, string>, image(profile, {}))).toMatchObject({ why })
+  })
+})

@@ -47,8 +47,8 @@ describe('a value that an indicator can never hold', () => {
     ['wt-101', { 'filter.time@1': '0.125' }, '0.125 has more than the 2 decimals that the register holds; round it first'],
     ['wt-101', { 'filter.time@1': 'NaN' }, '"NaN" is not a decimal number with a point, e.g. 2.0010'],
     ['wt-101', { 'input.range@1': '7 mV/V' }, /Input range: .* can be .*2 mV\/V.*; "7 mV\/V" is none of them/],
-    ['wt-101', { 'identity.model': '1' }, 'has no setting identity.model'],
-    ['wt-101', { 'filter.tyme@1': '1' }, 'has no setting filter.tyme@1'],
+    ['wt-101', { 'identity.model': '1' }, 'has no setting Model number'],
+    ['wt-101', { 'filter.tyme@1': '1' }, 'has no setting filter.tyme.'],
     ['wt-101', { 'filter.time@2': '0.5' }, 'is not of channel 1, which WT-101 measures'],
     // A whole number of 32 bits with one decimal ends at 214 748 364.7 (two's complement).
     [

@@ -281,6 +281,9 @@ describe('entry at the front panel', () => {
     const narrow = menu.map((e) => (e.label === 'CAP' ? { ...e, limits: { from: '1', to: '400' } } : e))
     const result = proposeScaling(makePoint({ scaleInterval: '1' }), profile(narrow), {})
     expect(!result.ok && result.failure).toMatchObject({ kind: 'not-accepted', register: 'scale.capacity@1', value: '500' })
+    expect(!result.ok && explainScalingFailure(result.failure)).toBe(
+      'The indicator does not take 500 for the setting Capacity: 500 is outside 1 to 400, which is what the indicator accepts.',
+    )
   })
 
   it('gives both pairs where the menu is not described, and says that its digits are not known', () => {
