@@ -45,7 +45,13 @@ const examples: Partial<Record<Dimension, UnitId[]>> = {
 export function parseQuantity(text: string, expected: Expectation): Result<QuantityText, ParseFailure> {
   const start = text.length - text.trimStart().length
   const end = text.trimEnd().length
-  if (end <= start) return fail({ kind: 'empty', at: { from: 0, to: text.length }, why: 'Nothing is typed.', readings: [] })
+  if (end <= start)
+    return fail({
+      kind: 'empty',
+      at: { from: 0, to: text.length },
+      why: `A number is needed here, like 2${expected.decimalSign}0010.`,
+      readings: [],
+    })
   const split = splitNumber(text.slice(start, end))
   if (!split)
     return fail({ kind: 'not-a-number', at: { from: start, to: end }, why: `"${text.trim()}" does not begin with a number.`, readings: [] })

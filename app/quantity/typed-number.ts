@@ -63,6 +63,7 @@ export function parseNumber(text: string, decimalSign: DecimalSign): Result<Deci
     kind: 'not-a-number',
     why: `"${trimmed}" is not a number. Type it like ${example}; groups of three may be set apart by a space.`,
   }
+  if (trimmed === '') return fail({ kind: 'not-a-number', why: `A number is needed here, like ${example}.` })
   if (!/\d/.test(mantissa) || !Number.isInteger(power)) return fail(wrong)
   if (Math.abs(power) > 30)
     return fail({ kind: 'not-a-number', why: `The exponent of "${trimmed}" is beyond anything measured here. Look at it again.` })

@@ -30,7 +30,8 @@ it.each<[UnitId, string, RegExp]>([
   ['kg', '6 furlongs', /^"furlongs" is not a unit known here\. .* A number alone is taken in kg\.$/],
   ['lb', '1 kg', /^1 kg is no finite decimal in lb; type it in lb\.$/],
   ['kg', 'heavy', /^"heavy" is not a number/],
-  ['kg', '', /is not a number/],
+  ['kg', '', /^A number is needed here, like 2\.0010\.$/],
+  ['kg', ' ', /^A number is needed here/],
 ])('in %s "%s" is refused with what to type', (unit, text, why) => {
   expect(read(unit, text)).toMatch(why)
 })

@@ -14,6 +14,11 @@ const failure = (text: string, expected: Expectation = point): ParseFailure => {
   return result.failure
 }
 
+it('nothing typed asks for a number as the job writes it', () => {
+  expect(failure('').why).toBe('A number is needed here, like 2.0010.')
+  expect(failure(' ', { decimalSign: ',' }).why).toBe('A number is needed here, like 2,0010.')
+})
+
 describe('a typed quantity', () => {
   it.each([
     ['2,5 t', '2.5 t'],
