@@ -1,4 +1,4 @@
-import { rendererMessage } from '../app/contract/contract.ts'
+import { pulseMs, rendererMessage } from '../app/contract/contract.ts'
 import type { CurveSample } from '../app/contract/sample-batch.ts'
 import type { LiveSample } from '../app/contract/views.ts'
 import type { Channel } from './channel.ts'
@@ -17,7 +17,11 @@ export function serveRenderer(host: Pick<Host, 'callUntrusted' | 'topics'>, chan
     } else if (event.topic === 'live') live.view(event.key ?? '', event)
     else channel.send(event)
   })
-  channel.onClose(unsubscribe)
+  const pulse = setInterval(() => channel.send({ kind: 'pulse' }), pulseMs)
+  channel.onClose(() => {
+    clearInterval(pulse)
+    unsubscribe()
+  })
   channel.onMessage((raw) => {
     const message = rendererMessage.safeParse(raw)
     if (!message.success) {

@@ -156,10 +156,17 @@ export const hostMessage = z.discriminatedUnion('kind', [
     key: z.string().optional(),
     value: z.unknown(),
   }),
+  /** Comes every `pulseMs`, whatever else does: silence means that the host is held up. */
+  z.strictObject({ kind: z.literal('pulse') }),
   /** A batch of live samples as `decodeSamples` reads it; over a WebSocket it is a binary message. */
   z.strictObject({ kind: z.literal('samples'), bytes: z.custom<Uint8Array>((value) => value instanceof Uint8Array) }),
 ])
 export type HostMessage = z.infer<typeof hostMessage>
+
+export const pulseMs = 1_000
+
+/** What the page has of the host: `silent` where the connection stands and nothing comes, `lost` while it is being made again. */
+export type HostReach = 'connected' | 'silent' | 'lost'
 
 /** Renderer to host. */
 export const rendererMessage = z.discriminatedUnion('kind', [
@@ -177,6 +184,5 @@ export type Pushed = Extract<HostMessage, { kind: 'topic' | 'afresh' }> | { kind
 export type HostClient = {
   call<N extends CallName>(name: N, request: HostCalls[N]['request']): Promise<HostCalls[N]['reply']>
   listen(listener: (message: Pushed) => void): () => void
-  /** False while the connection is being made again. */
-  onConnected(listener: (connected: boolean) => void): () => void
+  onReach(listener: (reach: HostReach) => void): () => void
 }

@@ -7,7 +7,8 @@ import { open, useView } from '../state/navigation.ts'
 import { openBelow } from '../table/below.ts'
 import { type BusTold, busesTold } from './buses-told.ts'
 
-const unreached: BusTold = { kind: 'wrong', tone: 'lost', name: 'Host', says: 'not reached', whole: 'What the buses do is not known' }
+const unheard = (says: string): BusTold => ({ kind: 'wrong', tone: 'lost', name: 'Host', says, whole: 'What the buses do is not known' })
+const ofHost: Partial<Record<string, BusTold>> = { lost: unheard('not reached'), silent: unheard('silent') }
 
 /** The buses in the line at the top: what is not right whole, as a link to the buses; the others as far as there is room. */
 export function HeaderBuses({ job }: { job: Job }) {
@@ -24,7 +25,10 @@ export function HeaderBuses({ job }: { job: Job }) {
     ),
   )
   const { connection } = useConnection()
-  const told = useMemo((): BusTold[] => (connection === 'lost' ? [unreached] : JSON.parse(text)), [text, connection])
+  const told = useMemo((): BusTold[] => {
+    const host = ofHost[connection]
+    return host ? [host] : JSON.parse(text)
+  }, [text, connection])
   const showBuses = () => {
     open({ pointId: null, place })
     openBelow('buses')

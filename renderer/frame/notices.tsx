@@ -27,6 +27,15 @@ export function Notices({ job, reviewing, onReview }: { job: Job; reviewing: boo
           </span>
         </Notice>
       ) : null}
+      {connection === 'silent' ? (
+        <Notice tone="lost">
+          <span>
+            <b>The host is silent.</b> What is shown is the last that was known. Stop sending is passed on, and nothing says whether it is
+            heard: pull the adapter where that is needed. A host that is held up goes on by itself; one that stays silent has to be started
+            anew.
+          </span>
+        </Notice>
+      ) : null}
       <NotStopped />
       {unreadable ? <Notice tone="lost">{unreadable}</Notice> : null}
       {session?.stopped ? <Stopped /> : null}
@@ -42,12 +51,12 @@ export function Notices({ job, reviewing, onReview }: { job: Job; reviewing: boo
 
 /** The one request whose failure nobody may miss. */
 function NotStopped() {
-  const why = notStopped.use()
-  if (why === null) return null
+  const ended = notStopped.use()
+  if (ended === null) return null
   return (
     <Notice tone="lost">
       <span>
-        <b>Sending was not stopped.</b> {why}
+        <b>{ended.says}</b> {ended.why}
       </span>
       <Button onClick={() => notStopped.set(null)}>Dismiss</Button>
     </Notice>

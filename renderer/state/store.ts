@@ -1,4 +1,4 @@
-import { type HostClient, hostTopics, type TopicName, type TopicValue } from '../../app/contract/contract.ts'
+import { type HostClient, type HostReach, hostTopics, type TopicName, type TopicValue } from '../../app/contract/contract.ts'
 import type { CurveSample } from '../../app/contract/sample-batch.ts'
 import type { LiveView } from '../../app/contract/views.ts'
 import { firstIssue } from '../host/host-client.ts'
@@ -25,9 +25,11 @@ export class Store {
   #version = 0
   #schedule: Schedule
   #now: () => number
+  /** When the host last told a live value, by `#now`. */
+  #liveAt: number | undefined
   /** Since when nothing comes any more, by `#now`. */
   #lostAt: number | undefined
-  #connected = false
+  #reach: HostReach = 'lost'
   #everConnected = false
   #unreadable: string | undefined
   #serving: string | undefined
@@ -38,11 +40,12 @@ export class Store {
   }
 
   follow(client: HostClient): void {
-    client.onConnected((connected) => {
-      if (this.#connected && !connected) this.#lose()
-      if (connected) this.#lostAt = undefined
-      this.#connected = connected
+    client.onReach((reach) => {
+      const connected = reach === 'connected'
+      this.#reach = reach
       this.#everConnected ||= connected
+      if (connected) this.#lostAt = undefined
+      else if (this.#everConnected) this.#lose()
       this.#tell()
     })
     client.listen((message) => {
@@ -71,6 +74,7 @@ export class Store {
       this.#shown.set(name, parsed.data)
       return this.#tell()
     }
+    this.#liveAt = this.#now()
     if (this.#livePending) return
     this.#livePending = true
     this.#schedule(() => {
@@ -83,12 +87,14 @@ export class Store {
 
   /** From now on live values only grow old, until the host tells them again. */
   #lose(): void {
-    const lostAt = this.#now()
+    if (this.#lostAt !== undefined) return
+    const lostAt = this.#liveAt ?? this.#now()
     this.#lostAt = lostAt
     const grow = () => {
-      if (this.#lostAt !== lostAt) return
+      const reach = this.#reach
+      if (this.#lostAt !== lostAt || reach === 'connected') return
       for (const [at, value] of this.#topics)
-        if (at.startsWith('live/')) this.#shown.set(at, outOfReach(value as LiveView, this.#now() - lostAt))
+        if (at.startsWith('live/')) this.#shown.set(at, outOfReach(value as LiveView, this.#now() - lostAt, reach))
       this.#tell()
       this.#schedule(grow, ageEveryMs)
     }
@@ -122,8 +128,8 @@ export class Store {
     return ring
   }
 
-  get connection(): 'connecting' | 'connected' | 'lost' {
-    return this.#connected ? 'connected' : this.#everConnected ? 'lost' : 'connecting'
+  get connection(): 'connecting' | HostReach {
+    return this.#everConnected ? this.#reach : 'connecting'
   }
 
   get unreadable(): string | undefined {

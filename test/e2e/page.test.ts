@@ -238,6 +238,27 @@ describePeers(['chromium'], 'the page in a browser, on the practice bench', ({ c
     expect(await frame.getAttribute('sandbox')).not.toContain('allow-scripts')
   })
 
+  it('says that the host is silent while it is held up, lets no reading pass for a live one, and goes on after it', async () => {
+    await cell(page, 'Reading').click()
+    const chain = page.getByRole('navigation', { name: /^Chain/ })
+    await chain.getByText('steady').waitFor()
+    // Host and test are held up together; the page keeps what it said meanwhile.
+    await page.evaluate(() => {
+      const said: string[] = []
+      Object.assign(globalThis, { said })
+      new MutationObserver(() => {
+        const text = document.body.textContent
+        if (text.includes('The host is silent')) said.push(document.querySelector('nav[aria-label^="Chain"]')?.textContent ?? '')
+      }).observe(document.body, { subtree: true, childList: true, characterData: true })
+    })
+    Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 7_000)
+    await chain.getByText('steady').waitFor()
+    await page.getByText('The host is silent').waitFor({ state: 'detached' })
+    const said = await page.evaluate(() => (globalThis as unknown as { said: string[] }).said)
+    expect(said.at(0)).toBeDefined()
+    expect(said.filter((chain) => chain.includes('steady') || !/\bold\b/.test(chain))).toEqual([])
+  })
+
   it('says that the host is lost, lets no reading pass for a live one, and is whole again at its new address', async () => {
     await cell(page, 'Reading').click()
     const chain = page.getByRole('navigation', { name: /^Chain/ })

@@ -1,8 +1,8 @@
 import { chmodSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import type { HostMessage } from '../../app/contract/contract.ts'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
+import { type HostMessage, pulseMs } from '../../app/contract/contract.ts'
 import { blankJob } from '../../app/job/blank-job.ts'
 import { createJob, openJobStore, readJob } from '../../main/files/job-store.ts'
 import { recentJobs } from '../../main/files/recent-jobs.ts'
@@ -142,6 +142,30 @@ describe('one host, one job at a time', () => {
     expect(host.topics.get('job')).toMatchObject({ name: 'Mill 4', revision: 0 })
     expect(session()).toMatchObject({ stopped: true })
   })
+})
+
+it('sends its pulse to a page for as long as that is there', () => {
+  vi.useFakeTimers()
+  try {
+    let pulses = 0
+    let leave = () => {}
+    serveRenderer(host, {
+      send: (m) => {
+        if (m.kind === 'pulse') pulses += 1
+      },
+      onMessage: () => {},
+      onClose: (l) => {
+        leave = l
+      },
+    })
+    vi.advanceTimersByTime(3 * pulseMs)
+    expect(pulses).toBe(3)
+    leave()
+    vi.advanceTimersByTime(3 * pulseMs)
+    expect(pulses).toBe(3)
+  } finally {
+    vi.useRealTimers()
+  }
 })
 
 describe('is not left', () => {

@@ -21,7 +21,7 @@ function openPage() {
       listeners.add(listener)
       return () => listeners.delete(listener)
     },
-    onConnected: () => () => {},
+    onReach: () => () => {},
   }
   const client = editsInTurn(near)
   const opensAnother = (serving: string) => {

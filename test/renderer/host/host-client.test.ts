@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { Pushed, RendererMessage } from '../../../app/contract/contract.ts'
+import type { HostReach, Pushed, RendererMessage } from '../../../app/contract/contract.ts'
 import { encodeSamples } from '../../../app/contract/sample-batch.ts'
 import { type Channel, createHostClient } from '../../../renderer/host/host-client.ts'
 
@@ -9,6 +9,7 @@ function connect() {
   const unreadable: string[] = []
   let receive: (message: unknown) => void = () => {}
   let setConnected: (connected: boolean) => void = () => {}
+  let tick = () => {}
   const channel: Channel = {
     send: (m) => (m.kind === 'call' ? sent.push(m) : taken.push(m.batch)),
     onMessage: (l) => {
@@ -18,8 +19,17 @@ function connect() {
       setConnected = l
     },
   }
-  const client = createHostClient(channel, (what) => unreadable.push(what))
-  return { client, sent, taken, unreadable, receive: (m: unknown) => receive(m), setConnected: (c: boolean) => setConnected(c) }
+  const client = createHostClient(
+    channel,
+    (what) => unreadable.push(what),
+    (_, run) => {
+      tick = run
+    },
+  )
+  const pulsesDue = (count: number) => {
+    for (let i = 0; i < count; i += 1) tick()
+  }
+  return { client, sent, taken, unreadable, pulsesDue, receive: (m: unknown) => receive(m), setConnected: (c: boolean) => setConnected(c) }
 }
 
 describe('host client', () => {
@@ -72,6 +82,27 @@ describe('host client', () => {
 
     await expect(client.call('sending.stop', {})).rejects.toThrow(/Nothing was sent/)
     expect(sent).toEqual([])
+  })
+
+  it('calls a host silent that sends not even its pulse, still passes calls on to it, and hears it again', async () => {
+    const { client, sent, pulsesDue, receive, setConnected } = connect()
+    const reaches: HostReach[] = []
+    client.onReach((reach) => reaches.push(reach))
+    pulsesDue(10)
+    setConnected(true)
+    pulsesDue(3)
+    receive({ kind: 'pulse' })
+    pulsesDue(3)
+    expect(reaches).toEqual(['lost', 'connected'])
+    pulsesDue(1)
+    expect(reaches).toEqual(['lost', 'connected', 'silent'])
+
+    const stop = client.call('sending.stop', {})
+    receive({ kind: 'reply', call: sent[0]?.call, value: { ok: true, value: { openWrites: [] } } })
+    expect(await stop).toMatchObject({ ok: true })
+    expect(reaches.at(-1)).toBe('connected')
+    setConnected(false)
+    expect(reaches.at(-1)).toBe('lost')
   })
 
   it('hands on topics and samples, and reports what is neither', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it, vi } from 'vitest'
-import type { HostClient } from '../../../app/contract/contract.ts'
+import type { HostClient, HostReach } from '../../../app/contract/contract.ts'
 import type { LiveSample } from '../../../app/contract/views.ts'
 import { Store } from '../../../renderer/state/store.ts'
 
@@ -52,19 +52,19 @@ function startStore() {
 }
 
 function fakeClient() {
-  const watchers: ((c: boolean) => void)[] = []
+  const watchers: ((reach: HostReach) => void)[] = []
   const client: HostClient = {
     call: () => Promise.reject(new Error('not called here')),
     listen: () => () => {},
-    onConnected: (l) => {
+    onReach: (l) => {
       watchers.push(l)
       return () => {}
     },
   }
   return {
     client,
-    connect: (connected: boolean) => {
-      for (const watcher of watchers) watcher(connected)
+    reach: (reach: HostReach) => {
+      for (const watcher of watchers) watcher(reach)
     },
   }
 }
@@ -160,33 +160,36 @@ describe('Store', () => {
 
   it('tells a lost connection from one not made yet', () => {
     const { store } = startStore()
-    const { client, connect } = fakeClient()
+    const { client, reach } = fakeClient()
     store.follow(client)
 
     expect(store.connection).toBe('connecting')
-    connect(true)
+    reach('connected')
     expect(store.connection).toBe('connected')
-    connect(false)
+    reach('lost')
     expect(store.connection).toBe('lost')
   })
 
-  it('lets live values grow old while the host is lost, and shows them fresh once it tells them again', () => {
+  it('lets live values grow old while the host is silent or lost, and shows them fresh once it tells them again', () => {
     const { store, clock, runDue } = startStore()
-    const { client, connect } = fakeClient()
+    const { client, reach } = fakeClient()
     store.follow(client)
-    connect(true)
+    reach('connected')
     store.put('live', 'wt-101', fresh(1, '500.0'))
     runDue()
     expect(store.topic('live', 'wt-101')).toMatchObject({ state: 'fresh', steady: true })
 
+    clock.now = 4_000
+    reach('silent')
+    const says = (why: string) => ({ state: 'stale', missed: Number.POSITIVE_INFINITY, because: { kind: 'link-down', why } })
+    expect(store.topic('live', 'wt-101')).toMatchObject({ ...says('the host is silent'), ageMs: 4_000 })
     clock.now = 10_000
-    connect(false)
-    expect(store.topic('live', 'wt-101')).toMatchObject({ state: 'stale', ageMs: 0, missed: Number.POSITIVE_INFINITY })
+    reach('lost')
     clock.now = 13_000
     runDue()
-    expect(store.topic('live', 'wt-101')).toMatchObject({ state: 'stale', ageMs: 3_000, because: { kind: 'link-down' } })
+    expect(store.topic('live', 'wt-101')).toMatchObject({ ...says('the connection to the host is lost'), ageMs: 13_000 })
 
-    connect(true)
+    reach('connected')
     store.put('live', 'wt-101', fresh(2, '500.2'))
     runDue()
     runDue()
