@@ -94,7 +94,7 @@ export function checkCalls(w: World, live: LiveLoop): CheckCalls {
     async 'sheet.read'({ pointId }) {
       const point = pointOf(w, pointId)
       if (!point) return refuse(`There is no measuring point ${pointId} in this job.`, 'pointId')
-      return ok({ html: handoverSheet(w.store.job, point, w.profiles, w.session.visitId, w.clock.stamp()) })
+      return ok({ html: handoverSheet(w.store.job, point, w.profiles, w.session.visitId, { at: w.clock.stamp(), zone: w.clock.zone() }) })
     },
   }
 }

@@ -20,7 +20,7 @@ export function entrySheetCalls(w: World): Pick<Handlers, 'entry-sheet.read'> {
         if (!sheet.ok) return refuse(`${point.tag}: ${sheet.failure}`, point.tag)
         sheets.push(sheet.value)
       }
-      return ok({ sheets, html: entrySheetsHtml(w.store.job, sheets, w.clock.stamp()) })
+      return ok({ sheets, html: entrySheetsHtml(w.store.job, sheets, { at: w.clock.stamp(), zone: w.clock.zone() }) })
     },
   }
 }

@@ -8,4 +8,5 @@ export const nodeClock: HostClock = {
     await delay(ms)
   },
   stamp: () => new Date().toISOString(),
+  zone: () => Intl.DateTimeFormat().resolvedOptions().timeZone,
 }

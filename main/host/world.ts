@@ -46,6 +46,8 @@ const longestHistory = 100
 export type HostClock = Clock & {
   /** UTC instant as text. */
   stamp(): string
+  /** IANA name of the time zone in which people here read a clock. */
+  zone(): string
 }
 
 /** Everything the handlers share. One host owns one job and its ports. */

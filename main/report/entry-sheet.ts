@@ -3,6 +3,7 @@ import type { Job } from '../../app/job/schema.ts'
 import { formatDecimal, formatQuantity } from '../../app/quantity/format.ts'
 import { expectation, safetyWords, sheetWarnings } from '../../app/scaling/entry-sheet-words.ts'
 import { type Html, html } from './html.ts'
+import { localTime, type Printing } from './local-time.ts'
 import { sheetStyle } from './sheet-style.ts'
 
 /** What is typed is large and every digit as wide as the next: it is read at arm's length beside a panel. */
@@ -20,17 +21,18 @@ const entryStyle = `
 `
 
 /** Sheets to carry to the indicators: a page for each point. A complete HTML document. */
-export function entrySheetsHtml(job: Job, sheets: readonly EntrySheetView[], printedAt: string): string {
+export function entrySheetsHtml(job: Job, sheets: readonly EntrySheetView[], printing: Printing): string {
+  const printed = localTime(printing.zone)(printing.at)
   const title = sheets.map((s) => s.tag).join(', ')
   return html`<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${title} entry sheet</title><style>${{ markup: sheetStyle + entryStyle }}</style></head><body>
-${sheets.map((sheet) => page(job, sheet, printedAt))}
+${sheets.map((sheet) => page(job, sheet, printed))}
 </body></html>`.markup
 }
 
-const page = (job: Job, sheet: EntrySheetView, printedAt: string): Html => html`<article class="sheet">
+const page = (job: Job, sheet: EntrySheetView, printed: string): Html => html`<article class="sheet">
 ${job.simulated ? html`<p class="simulated">Practice: simulated indicator, no real machine.</p>` : ''}
-<header><h1>${sheet.tag} <span>${sheet.name}</span></h1><p>Entry sheet for ${sheet.indicator.name} (${sheet.indicator.model}, unit ${sheet.indicator.unit}). ${job.name}${job.site ? `, ${job.site}` : ''}, job revision ${job.revision}, printed ${printedAt.slice(0, 10)} ${printedAt.slice(11, 16)} UTC</p></header>
+<header><h1>${sheet.tag} <span>${sheet.name}</span></h1><p>Entry sheet for ${sheet.indicator.name} (${sheet.indicator.model}, unit ${sheet.indicator.unit}). ${job.name}${job.site ? `, ${job.site}` : ''}, job revision ${job.revision}, printed ${printed}</p></header>
 <div class="before">${safetyWords.map((w) => html`<p>${w}</p>`)}</div>
 ${[...sheetWarnings(sheet), ...sheet.warnings].map((w) => html`<p class="warn">${w}</p>`)}
 <section><h2>Type in this order</h2>${entries(job, sheet)}</section>

@@ -13,6 +13,7 @@ import { decimalsWorth, formatDecimal, formatExact, formatQuantity, plusMinus } 
 import { alwaysOn } from '../../app/scaling/always-on.ts'
 import { explainScalingFailure } from '../../app/scaling/scaling-failure.ts'
 import { type Html, html } from './html.ts'
+import { type InstantText, localTime, type Printing } from './local-time.ts'
 import { sheetStyle } from './sheet-style.ts'
 
 /** One page that stays with the machine: what was found, what was left, how it checked, who and when. A complete HTML document. */
@@ -21,8 +22,9 @@ export function handoverSheet(
   point: Point,
   profiles: ReadonlyMap<string, Profile>,
   visitId: string | null,
-  printedAt: string,
+  printing: Printing,
 ): string {
+  const instant = localTime(printing.zone)
   const indicator = job.indicators.find((i) => i.id === point.indicatorId)
   const profile = indicator && profiles.get(indicator.profileId)
   const visit = job.visits.find((v) => v.id === visitId) ?? job.visits.at(-1)
@@ -35,13 +37,13 @@ ${job.simulated ? html`<p class="simulated">Practice: simulated indicator, no re
 <section><h2>Who and when</h2>${facts([
     ['Visit', visit ? instant(visit.startedAt) : 'no visit'],
     ['By', visit?.by ?? 'not stated'],
-    ['Printed', instant(printedAt)],
+    ['Printed', instant(printing.at)],
     ['Job revision', String(job.revision)],
   ])}</section>
 <section><h2>Measuring point</h2>${facts(pointFacts(job, point, profile?.name, indicator?.unit))}</section>
-${indicator?.sealed ? sealSection(indicator.sealed) : ''}
-<section><h2>Settings</h2>${profile && left ? settingsTable(job, profile, point, found, left) : html`<p>Not read in this visit.</p>`}</section>
-<section><h2>Check</h2>${checks(job, point, visit, left)}</section>
+${indicator?.sealed ? sealSection(indicator.sealed, instant) : ''}
+<section><h2>Settings</h2>${profile && left ? settingsTable(job, profile, point, found, left, instant) : html`<p>Not read in this visit.</p>`}</section>
+<section><h2>Check</h2>${checks(job, point, visit, left, instant)}</section>
 <footer><p>In-house sheet, not an accredited certificate. It does not replace licensed practice or local codes.</p>
 <p class="signed">Handed over by <span></span> Taken over by <span></span></p></footer>
 </body></html>`
@@ -49,13 +51,13 @@ ${indicator?.sealed ? sealSection(indicator.sealed) : ''}
 }
 
 type Seal = NonNullable<Indicator['sealed']>
-const brokenWords = (seals: string, { by, reason, at }: NonNullable<Seal['broken']>) =>
+const brokenWords = (seals: string, { by, reason, at }: NonNullable<Seal['broken']>, instant: InstantText) =>
   `${seals}, broken on ${instant(at)} by ${by}: ${reason}.`
 
-function sealSection({ seals, broken, earlier = [] }: Seal): Html {
-  const before = earlier.map((e) => html`<p>Before: ${brokenWords(e.seals, e.broken)}</p>`)
+function sealSection({ seals, broken, earlier = [] }: Seal, instant: InstantText): Html {
+  const before = earlier.map((e) => html`<p>Before: ${brokenWords(e.seals, e.broken, instant)}</p>`)
   if (!broken) return html`<section><h2>Seal</h2><p>${seals}, not broken. The indicator is read only.</p>${before}</section>`
-  return html`<section><h2>Seal</h2><p>${brokenWords(seals, broken)}</p>${before}
+  return html`<section><h2>Seal</h2><p>${brokenWords(seals, broken, instant)}</p>${before}
 <p><strong>Re-verification is due before the indicator is used for legal-for-trade weighing or sealed use again.</strong></p></section>`
 }
 
@@ -64,8 +66,6 @@ const longFact = 44
 
 const facts = (rows: readonly (readonly [string, string])[]): Html =>
   html`<dl>${rows.map(([k, v]) => html`<div class="${v.length > longFact ? 'wide' : ''}"><dt>${k}</dt><dd>${v}</dd></div>`)}</dl>`
-
-const instant = (iso: string) => `${iso.slice(0, 10)} ${iso.slice(11, 16)} UTC`
 
 function pointFacts(job: Job, point: Point, model: string | undefined, unitAddress: number | undefined): [string, string][] {
   const say = (value: string) => formatQuantity(value, point.unit, job.decimalSign)
@@ -142,7 +142,14 @@ function verificationFact(point: Point, say: (value: string) => string): [string
   return ['Verification scale interval e', `${say(e)}, n = ${toDecimal(exact(point.maximumLoad).div(exact(e)), 0)}`]
 }
 
-function settingsTable(job: Job, profile: Profile, point: Point, found: SettingsImage | undefined, left: SettingsImage): Html {
+function settingsTable(
+  job: Job,
+  profile: Profile,
+  point: Point,
+  found: SettingsImage | undefined,
+  left: SettingsImage,
+  instant: InstantText,
+): Html {
   const mine = settingRegisters(profile).filter((r) => r.channel === undefined || r.channel === point.channel)
   const unsaved: string[] = []
   const rows = mine.map((r) => {
@@ -166,18 +173,18 @@ function settingsTable(job: Job, profile: Profile, point: Point, found: Settings
 <p class="small">As found ${found ? instant(found.at) : 'not read'}, as left ${instant(left.at)}. Raw register words are kept in the job.</p>`
 }
 
-function checks(job: Job, point: Point, visit: Visit | undefined, left: SettingsImage | undefined): Html {
+function checks(job: Job, point: Point, visit: Visit | undefined, left: SettingsImage | undefined, instant: InstantText): Html {
   const mine = visit?.checks.filter((c) => c.pointId === point.id && c.steps.length > 0) ?? []
   if (mine.length === 0) return html`<p>Not checked in this visit.</p>`
   const missing = (['as-found', 'as-left'] as const).filter((when) => mine.every((c) => c.when !== when))
-  return html`${mine.map((c) => checkTable(job, point, c, left))}
+  return html`${mine.map((c) => checkTable(job, point, c, left, instant))}
 ${missing.map((when) => html`<p class="small">${whenWords[when]}: not checked in this visit.</p>`)}`
 }
 
 const whenWords = { 'as-found': 'As found', 'as-left': 'As left' } as const
 const verdictWords = { within: 'within tolerance', outside: 'OUTSIDE tolerance', 'cannot-be-judged': 'cannot be judged' } as const
 
-function checkTable(job: Job, pointNow: Point, check: QuickCheck, left: SettingsImage | undefined): Html {
+function checkTable(job: Job, pointNow: Point, check: QuickCheck, left: SettingsImage | undefined, instant: InstantText): Html {
   const point = asJudged(check, pointNow)
   const result: QuickCheckResult = evaluateQuickCheck(check, point)
   const decimals = decimalsWorth(exact(point.scaleInterval))

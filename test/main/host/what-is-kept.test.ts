@@ -40,7 +40,10 @@ async function writeFilter(kept: Register['kept'], saves: boolean) {
   const receipt = value(await host.call('settings.write', { previewId: preview.previewId }))
   const { entries } = value(await host.call('log.read', { indicatorId }))
   const job = host.topics.get('job') as Job
-  const sheet = handoverSheet(job, job.points[0]!, new Map([[profile.id, profile]]), null, '2026-05-04T10:00:00Z')
+  const sheet = handoverSheet(job, job.points[0]!, new Map([[profile.id, profile]]), null, {
+    at: '2026-05-04T10:00:00Z',
+    zone: 'Europe/Madrid',
+  })
   const written = bench.settings('a')[filter]
   bench.powerCycle('a')
   const survived = String(bench.settings('a')[filter]) === String(written) && String(written) !== String(before)

@@ -9,13 +9,13 @@ function sheetWith(sealed: Indicator['sealed']): string {
   const job = { ...practice, indicators: practice.indicators.map((i) => (sealed ? { ...i, sealed } : i)) }
   const [point] = job.points
   if (!point) throw new Error('the practice job has points')
-  return handoverSheet(job, point, bundledProfiles, null, '2026-05-04T10:00:00Z')
+  return handoverSheet(job, point, bundledProfiles, null, { at: '2026-05-04T10:00:00Z', zone: 'Europe/Madrid' })
 }
 const due = 'Re-verification is due'
 
 it('says that re-verification is due after a seal was broken, by whom and why', () => {
   const sheet = sheetWith({ seals: 'S-1', broken: { by: 'A. <Tester>', reason: 'cell 2 replaced', at: '2026-05-04T08:30:00Z' } })
-  expect(sheet).toContain('S-1, broken on 2026-05-04 08:30 UTC by A. &lt;Tester&gt;: cell 2 replaced.')
+  expect(sheet).toContain('S-1, broken on 2026-05-04 10:30 (UTC+02:00) by A. &lt;Tester&gt;: cell 2 replaced.')
   expect(sheet).toContain(due)
 })
 
@@ -23,7 +23,7 @@ it('keeps the seals that were broken before it was sealed again', () => {
   const broken = { by: 'A. Tester', reason: 'cell 2 replaced', at: '2026-05-04T08:30:00Z' }
   const sheet = sheetWith({ seals: 'S-2', earlier: [{ seals: 'S-1', broken }] })
   expect(sheet).toContain('S-2, not broken')
-  expect(sheet).toContain('Before: S-1, broken on 2026-05-04 08:30 UTC by A. Tester: cell 2 replaced.')
+  expect(sheet).toContain('Before: S-1, broken on 2026-05-04 10:30 (UTC+02:00) by A. Tester: cell 2 replaced.')
   expect(sheet).not.toContain(due)
 })
 
@@ -37,7 +37,9 @@ it('names the verification scale interval and how many of them there are, only w
   const job = practiceJob()
   const point = { ...job.points[0]!, maximumLoad: '1500', scaleInterval: '0.2', verificationInterval: '0.5' }
   // by hand: 1500 kg in steps of 0.5 kg
-  expect(handoverSheet(job, point, bundledProfiles, null, '2026-05-04T10:00:00Z')).toMatch(/0\.5\skg, n = 3000/)
+  expect(handoverSheet(job, point, bundledProfiles, null, { at: '2026-05-04T10:00:00Z', zone: 'Europe/Madrid' })).toMatch(
+    /0\.5\skg, n = 3000/,
+  )
   expect(sheetWith(undefined)).not.toContain('Verification scale interval')
 })
 
@@ -46,7 +48,10 @@ it('says how what is applied reaches the sensors, with what it was checked, and 
   const sheet = (id: string, change: Partial<Point> = {}, checks: QuickCheck[] = []) => {
     const point = { ...job.points.find((p) => p.id === id)!, ...change }
     const visit = { id: 'v1', startedAt: '2026-05-04T08:00:00Z', by: 'A. Tester', found: {}, left: {}, checks }
-    return handoverSheet({ ...job, visits: [visit] }, point, bundledProfiles, 'v1', '2026-05-04T10:00:00Z').replaceAll(/<[^>]+>/g, ' ')
+    return handoverSheet({ ...job, visits: [visit] }, point, bundledProfiles, 'v1', {
+      at: '2026-05-04T10:00:00Z',
+      zone: 'Europe/Madrid',
+    }).replaceAll(/<[^>]+>/g, ' ')
   }
   const parts = [
     { name: 'vessel', load: { value: '120', unit: 'kg' as const } },
