@@ -33,13 +33,13 @@ describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ c
     Promise.all((['A', 'B'] as const).map((n) => page.getByRole('slider', { name: `Cursor ${n}` }).getAttribute('aria-valuenow')))
 
   it('is held and followed again, by button and by keys', async () => {
-    await page.getByRole('button', { name: 'Freeze chart' }).click()
-    await page.getByText('chart held').waitFor()
-    await page.getByRole('button', { name: 'Follow again' }).click()
+    await page.getByRole('button', { name: 'Freeze', exact: true }).click()
+    await page.getByText('frozen').waitFor()
+    await page.getByRole('button', { name: 'Follow', exact: true }).click()
     await page.getByText(/all there is so far$/).waitFor()
     await chart().focus()
     await page.keyboard.press('+')
-    await page.getByText('chart held').waitFor()
+    await page.getByText('frozen').waitFor()
     await page.keyboard.press('0')
     await page.getByText(/all there is so far$/).waitFor()
   })
@@ -51,7 +51,7 @@ describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ c
     await page.mouse.down()
     await page.mouse.move(box.x + box.width / 2 + 60, box.y + box.height / 2, { steps: 6 })
     await page.mouse.up()
-    await page.getByText('chart held').waitFor()
+    await page.getByText('frozen').waitFor()
     await chart().focus()
     await page.keyboard.press('ArrowLeft')
     await chart().waitFor()
@@ -64,7 +64,7 @@ describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ c
     await page.getByRole('button', { name: 'Put it on' }).click()
     await page.getByText(/gross · moving$/).waitFor()
     await page.getByText(/gross · steady$/).waitFor()
-    await page.getByRole('button', { name: 'Freeze chart' }).click()
+    await page.getByRole('button', { name: 'Freeze', exact: true }).click()
     await more(/Two cursors/)
     const before = await cursorTimes()
     await page.getByRole('slider', { name: 'Cursor A' }).focus()
@@ -79,7 +79,7 @@ describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ c
     const cells = await row.getByRole('cell').allTextContents()
     expect(cells[1]).toMatch(/^400\.\d kg$/)
     await more(/Take the cursors away/)
-    await page.getByRole('button', { name: 'Follow again' }).click()
+    await page.getByRole('button', { name: 'Follow', exact: true }).click()
   })
 
   it('hands over every sample shown as CSV, said to be simulated, and the picture as PNG', async () => {
@@ -101,6 +101,51 @@ describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ c
         .toString(),
     ).toBe('PNG')
     expect(workbench.complaints).toEqual([])
+  })
+
+  it('tells what the curve holds under the pointer', async () => {
+    const box = await chart().boundingBox()
+    if (!box) throw new Error('The chart is not on the screen.')
+    const under = page.getByRole('status', { name: 'Under the pointer' })
+    await page.mouse.move(box.x + box.width - 90, box.y + box.height / 2)
+    await under.getByText(/WT-101 400\.\d kg/).waitFor()
+    await page.mouse.move(box.x + box.width / 2, box.y - 60)
+    await under.waitFor({ state: 'detached' })
+  })
+
+  it('writes the names of marks into the CSV', async () => {
+    await page.getByRole('button', { name: 'Mark', exact: true }).click()
+    await more(/^Name the mark/)
+    await page.getByLabel(/^Name of the mark/).fill('400 kg on')
+    await page.getByRole('button', { name: 'Done' }).click()
+    const [csv] = await Promise.all([page.waitForEvent('download'), more(/as CSV/)])
+    const rows = papa.parse<string[]>(readFileSync(await csv.path(), 'utf8').trim()).data
+    const head = rows.findIndex((r) => r[0] === 'time (UTC)')
+    expect(rows[head]?.[3]).toBe('mark')
+    expect(rows.slice(head + 1).filter((r) => r[3] !== '')).toEqual([
+      [expect.any(String), expect.any(String), expect.any(String), '400 kg on'],
+    ])
+    await more(/Take the mark away/)
+  })
+
+  it('keeps what is drawn, for how long, and the cursors, while other places are open', async () => {
+    await page.getByRole('button', { name: 'mV/V', exact: true }).click()
+    await page.getByLabel('Time shown while following').selectOption({ label: '2 min' })
+    await more(/Two cursors/)
+    const times = await cursorTimes()
+    await page
+      .getByRole('navigation', { name: /^Chain/ })
+      .getByText('Input')
+      .click()
+    await page
+      .getByRole('navigation', { name: /^Chain/ })
+      .getByText('Reading')
+      .click()
+    expect(await page.getByRole('button', { name: 'mV/V', exact: true }).getAttribute('aria-pressed')).toBe('true')
+    expect(await page.getByLabel('Time shown while following').inputValue()).toBe('120000')
+    expect(await cursorTimes()).toEqual(times)
+    await more(/Take the cursors away/)
+    await page.getByRole('button', { name: 'kg', exact: true }).click()
   })
 
   it('of a point that gave no sample yet says so in words, without an axis of made-up numbers', async () => {

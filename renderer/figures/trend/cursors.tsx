@@ -1,10 +1,12 @@
 import type { KeyboardEvent, PointerEvent } from 'react'
+import type { DecimalSign } from '../../../app/quantity/format.ts'
 import { pressed } from '../../frame/key-table.ts'
 import { useDecimalSign } from '../../parts/decimal-sign.ts'
 import type { Store } from '../../state/store.ts'
 import { fixedText, signedFixedText } from '../number-text.ts'
 import type { Trace } from './trace.ts'
 import { momentText, type PlotArea } from './trend-plot.ts'
+import { decimalsFor, valueNear } from './value-at.ts'
 
 export type Cursors = { a: number; b: number }
 
@@ -54,34 +56,58 @@ export function CursorLines(props: { cursors: Cursors; area: PlotArea; anchor: n
   })
 }
 
-/** What the curves hold at both cursors, from the samples themselves, and the differences. */
+/** What a curve holds at both cursors, from the samples themselves, and the difference, as texts. */
+function compared(cursors: Cursors, trace: Trace, store: Store, sign: DecimalSign) {
+  const decimals = decimalsFor(trace)
+  const unit = trace.unit ?? ''
+  const [a, b] = [cursors.a, cursors.b].map((at) => valueNear(store, trace, at))
+  const text = (value: number | undefined) => (value === undefined ? 'no sample' : `${fixedText(value, decimals, sign)} ${unit}`)
+  return { a: text(a), b: text(b), apart: a === undefined || b === undefined ? '–' : `${signedFixedText(b - a, decimals, sign)} ${unit}` }
+}
+
+const cursorHeads = ({ a, b }: Cursors, anchor: number, sign: DecimalSign) => ({
+  a: `A ${momentText(anchor + a, 1)}`,
+  b: `B ${momentText(anchor + b, 1)}`,
+  apart: `B − A, ${fixedText((b - a) / 1000, 2, sign)} s`,
+})
+
+/** The same as `CursorReadout` in lines of text, for a picture. */
+export function cursorLines(cursors: Cursors, traces: readonly Trace[], store: Store, anchor: number, sign: DecimalSign): string[] {
+  const head = cursorHeads(cursors, anchor, sign)
+  return [
+    `${head.a} · ${head.b} · ${head.apart}`,
+    ...traces.map((trace) => {
+      const { a, b, apart } = compared(cursors, trace, store, sign)
+      return `${trace.label}: A ${a} · B ${b} · ${apart}`
+    }),
+  ]
+}
+
 export function CursorReadout(props: { cursors: Cursors; traces: readonly Trace[]; store: Store; anchor: number }) {
   const { cursors, traces, store, anchor } = props
   const sign = useDecimalSign()
+  const head = cursorHeads(cursors, anchor, sign)
   return (
     <table className="cursor-readout">
       <thead>
         <tr>
           <th scope="col">Cursors</th>
-          <th scope="col">A {momentText(anchor + cursors.a, 1)}</th>
-          <th scope="col">B {momentText(anchor + cursors.b, 1)}</th>
-          <th scope="col">B − A, {fixedText((cursors.b - cursors.a) / 1000, 2, sign)} s</th>
+          <th scope="col">{head.a}</th>
+          <th scope="col">{head.b}</th>
+          <th scope="col">{head.apart}</th>
         </tr>
       </thead>
       <tbody>
         {traces.map((trace) => {
-          const decimals = decimalsFor(trace)
-          const [a, b] = [cursors.a, cursors.b].map((at) => valueNear(store, trace, at))
-          const text = (value: number | undefined) =>
-            value === undefined ? 'no sample' : `${fixedText(value, decimals, sign)} ${trace.unit ?? ''}`
+          const { a, b, apart } = compared(cursors, trace, store, sign)
           return (
             <tr key={trace.pointId}>
               <th scope="row" style={{ color: `var(--trace-${trace.colour})` }}>
                 {trace.label}
               </th>
-              <td>{text(a)}</td>
-              <td>{text(b)}</td>
-              <td>{a === undefined || b === undefined ? '–' : `${signedFixedText(b - a, decimals, sign)} ${trace.unit ?? ''}`}</td>
+              <td>{a}</td>
+              <td>{b}</td>
+              <td>{apart}</td>
             </tr>
           )
         })}
@@ -89,15 +115,3 @@ export function CursorReadout(props: { cursors: Cursors; traces: readonly Trace[
     </table>
   )
 }
-
-/** Further from any sample than this the cursor stands on nothing. */
-const nearMs = 1_000
-
-function valueNear(store: Store, trace: Trace, at: number): number | undefined {
-  const sample = store.ring(trace.pointId).nearest(at, trace.quantity)
-  if (!sample || Math.abs(sample.at - at) > nearMs || Number.isNaN(sample.value)) return undefined
-  return sample.value * (trace.factor ?? 1)
-}
-
-/** Least height of the axis is twenty scale intervals; one decimal finer than an interval is worth showing, no more. */
-const decimalsFor = ({ leastSpan = 20 }: Trace) => Math.max(0, Math.ceil(-Math.log10(leastSpan / 20)))

@@ -6,21 +6,28 @@ const lineHeight = 16
 
 /** Names at the ends of the curves instead of a legend, kept apart, and the unit at the foot of the value axis. */
 export function endLabels(
-  shown: () => { traces: readonly Trace[]; unit: string; ends: boolean },
+  shown: () => { traces: readonly Trace[]; unit: string; own: boolean; ends: boolean },
   paint: (name: string) => string,
 ): Plugin<'line'> {
   return {
     id: 'end-labels',
     afterDatasetsDraw(chart) {
       const { ctx, chartArea } = chart
-      const { traces, unit, ends } = shown()
+      const { traces, unit, own, ends } = shown()
       const family = getComputedStyle(document.body).fontFamily
       ctx.save()
-      ctx.fillStyle = paint('--ink-second')
       ctx.font = `12px ${family}`
       ctx.textAlign = 'right'
       ctx.textBaseline = 'top'
-      ctx.fillText(unit, chartArea.left - 8, chartArea.bottom + 9)
+      const axes = own
+        ? traces.map((t) => ({ text: t.unit ?? '', colour: `--trace-${t.colour}` }))
+        : [{ text: unit, colour: '--ink-second' }]
+      for (const [i, { text, colour }] of axes.entries()) {
+        const axis = chart.scales[String(chart.data.datasets[i]?.yAxisID ?? 'y')]
+        if (!axis?.options.display) continue
+        ctx.fillStyle = paint(colour)
+        ctx.fillText(text, axis.right - 8, chartArea.bottom + 9)
+      }
       if (ends) {
         ctx.font = `600 12px ${family}`
         ctx.textAlign = 'left'
@@ -31,7 +38,11 @@ export function endLabels(
           if (!last || !axis) return []
           return [{ trace, at: Math.min(Math.max(axis.getPixelForValue(last.y), chartArea.top), chartArea.bottom) }]
         })
-        for (const { item, at } of apart(lines, lineHeight, chartArea.bottom)) {
+        for (const { item, at } of apart(
+          lines,
+          Math.min(lineHeight, (chartArea.bottom - chartArea.top) / lines.length),
+          chartArea.bottom,
+        )) {
           ctx.fillStyle = paint(`--trace-${item.trace.colour}`)
           ctx.fillText(item.trace.label, chartArea.right + 8, at)
         }

@@ -1,25 +1,11 @@
-import { useSyncExternalStore } from 'react'
+import { sharedState } from '../../state/shared-state.ts'
 import type { Mark } from './trace.ts'
 
 /** Moments that somebody marked while this page is open. They belong to the time, not to one chart. */
-let marks: readonly Mark[] = []
-const listeners = new Set<() => void>()
+const marks = sharedState<readonly Mark[]>([])
 
-export function addMark(mark: Mark): void {
-  marks = [...marks, mark]
-  for (const listener of listeners) listener()
-}
-
-export function clearMarks(): void {
-  marks = []
-  for (const listener of listeners) listener()
-}
-
-export const useMarks = (): readonly Mark[] =>
-  useSyncExternalStore(
-    (listener) => {
-      listeners.add(listener)
-      return () => listeners.delete(listener)
-    },
-    () => marks,
-  )
+export const useMarks = () => marks.use()
+export const addMark = (mark: Mark) => marks.set((now) => [...now, mark])
+export const removeMark = (at: number) => marks.set((now) => now.filter((m) => m.at !== at))
+export const clearMarks = () => marks.set([])
+export const nameMark = (at: number, label: string) => marks.set((now) => now.map((m) => (m.at === at ? { at, label } : m)))

@@ -4,7 +4,11 @@ import { type UnitId, unitIds } from '../../../app/quantity/units.ts'
 import { certifiedSignalPerLoad } from '../../chain/certificate-line.ts'
 import { heldExcitation } from '../../chain/held-line.ts'
 import type { PointView } from '../../state/point-view.ts'
+import { decimalsOf } from '../number-text.ts'
 import { strokeOf, type Trace } from './trace.ts'
+
+/** An axis is never less high than this many scale intervals, so that noise is not blown up to fill it. */
+export const leastIntervals = 20
 
 /** What a trend can be drawn in: the reading in its unit, in percent of maximum load, the signal in mV/V or in mV. */
 export const trendQuantities = ['reading', 'percent', 'ratio', 'millivolts'] as const
@@ -28,17 +32,25 @@ export function traceOf(view: PointView, quantity: TrendQuantity, n: number): Tr
   const { point } = view
   const base = { pointId: point.id, ...strokeOf(n) }
   const interval = Number(point.scaleInterval)
-  if (quantity === 'reading') return { ...base, label: point.tag, quantity: 'reading', unit: readingUnit(view), leastSpan: interval * 20 }
+  if (quantity === 'reading')
+    return { ...base, label: point.tag, quantity: 'reading', unit: readingUnit(view), leastSpan: intervalIn(view) * leastIntervals }
   if (quantity === 'percent') {
     const maximum = maximumIn(view)
     if (maximum === undefined) return { why: `${point.tag} reads in ${readingUnit(view)}, its maximum load is in ${point.unit}` }
-    return { ...base, label: point.tag, quantity: 'reading', factor: 100 / maximum, unit: '%', leastSpan: 2 }
+    return {
+      ...base,
+      label: point.tag,
+      quantity: 'reading',
+      factor: 100 / maximum,
+      unit: '%',
+      leastSpan: (100 * interval * leastIntervals) / Number(point.maximumLoad),
+    }
   }
   const sample = view.live && view.live.state !== 'never-read' ? view.live.sample : undefined
   if (!sample || sample.signalOrigin === 'none') return { why: `${point.tag} gives no signal` }
   // A signal computed back from the reading is never drawn as if it were measured.
   const label = sample.signalOrigin === 'derived' ? `${point.tag}, derived` : point.tag
-  const leastSpan = (certifiedSignalPerLoad(point) ?? 0.002) * interval * 20
+  const leastSpan = (certifiedSignalPerLoad(point) ?? 0.002) * interval * leastIntervals
   if (sample.signalUnit === (quantity === 'ratio' ? 'mV/V' : 'mV'))
     return { ...base, label, quantity: 'signal', unit: sample.signalUnit, leastSpan }
   const volts = heldExcitation(view)
@@ -47,11 +59,24 @@ export function traceOf(view: PointView, quantity: TrendQuantity, n: number): Tr
   return { ...base, label, quantity: 'signal', factor, unit: quantity === 'ratio' ? 'mV/V' : 'mV', leastSpan: leastSpan * factor }
 }
 
-function maximumIn(view: PointView): number | undefined {
+/** An amount in the unit of the point as the unit of the reading has it. */
+function inReadingUnit(amount: string, view: PointView): number | undefined {
   const unit = readingUnit(view)
-  const maximum = exact(view.point.maximumLoad)
-  if (unit === view.point.unit) return maximum.valueOf() > 0 ? maximum.valueOf() : undefined
+  const value = exact(amount)
+  if (unit === view.point.unit) return value.valueOf()
   if (!(unitIds as readonly string[]).includes(unit)) return undefined
-  const converted = convert(maximum, view.point.unit, unit as UnitId)
-  return converted.ok && converted.value.valueOf() > 0 ? converted.value.valueOf() : undefined
+  const converted = convert(value, view.point.unit, unit as UnitId)
+  return converted.ok ? converted.value.valueOf() : undefined
+}
+
+function maximumIn(view: PointView): number | undefined {
+  const maximum = inReadingUnit(view.point.maximumLoad, view)
+  return maximum !== undefined && maximum > 0 ? maximum : undefined
+}
+
+/** The scale interval; in a unit that is none of ours the last digit of the reading. */
+function intervalIn(view: PointView): number {
+  const { live } = view
+  const shown = live && live.state !== 'never-read' ? live.sample.reading : null
+  return inReadingUnit(view.point.scaleInterval, view) ?? 10 ** -decimalsOf(shown ?? '')
 }

@@ -157,8 +157,9 @@ export class TrendPlot {
   #tellArea(span: Span): void {
     const { left, right, top, bottom } = this.#chart.chartArea
     const area = { ...span, left, right, top, bottom }
-    // Whole seconds are fine enough for whoever listens while the chart runs on.
-    const key = `${left} ${right} ${top} ${bottom} ${Math.round(span.from / 200)} ${Math.round(span.to / 200)}`
+    // Fine enough for whoever listens while the chart runs on; one that is held may be narrower than that.
+    const finest = this.#shown().view.held ? 1e-3 : 200
+    const key = `${left} ${right} ${top} ${bottom} ${Math.round(span.from / finest)} ${Math.round(span.to / finest)}`
     if (key === this.#area) return
     this.#area = key
     this.#told.onArea(area)
@@ -224,7 +225,9 @@ export class TrendPlot {
         },
         scales: { x: this.#timeAxis(paint), ...Object.fromEntries(axes) },
       },
-      plugins: [endLabels(() => ({ traces: this.#shown().traces, unit: this.#shown().unit, ends: time === 'clock' }), paint)],
+      plugins: [
+        endLabels(() => ({ traces: this.#shown().traces, unit: this.#shown().unit, own: scales === 'own', ends: time === 'clock' }), paint),
+      ],
     }
   }
 

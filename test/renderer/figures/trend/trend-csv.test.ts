@@ -1,6 +1,6 @@
 import papa from 'papaparse'
 import { expect, it } from 'vitest'
-import type { Trace } from '../../../../renderer/figures/trend/trace.ts'
+import type { Mark, Trace } from '../../../../renderer/figures/trend/trace.ts'
 import { trendCsv } from '../../../../renderer/figures/trend/trend-csv.ts'
 import { Store } from '../../../../renderer/state/store.ts'
 
@@ -14,7 +14,7 @@ const trace = (pointId: string, label: string, more: Partial<Trace> = {}): Trace
   ...more,
 })
 
-function table(traces: readonly Trace[], span: { from: number; to: number }) {
+function table(traces: readonly Trace[], span: { from: number; to: number }, marks: readonly Mark[] = []) {
   const store = new Store()
   store.take([
     { pointId: 'a', at: 1_000, reading: -12.5, signal: 0.5 },
@@ -23,7 +23,7 @@ function table(traces: readonly Trace[], span: { from: number; to: number }) {
     { pointId: 'b', at: 1_050, reading: 0.1 + 0.2, signal: 1 },
     { pointId: 'a', at: 9_000, reading: 99, signal: 1 },
   ])
-  const text = trendCsv(store, traces, span, { job: 'Mill; "line 2"', simulated: true, anchor })
+  const text = trendCsv(store, traces, span, marks, { job: 'Mill; "line 2"', simulated: true, anchor })
   return papa.parse<string[]>(text.trim()).data
 }
 
@@ -50,4 +50,15 @@ it('writes the quantity that is drawn: signal times excitation in mV', () => {
 
 it('does not let a name become a formula in the program that opens the file', () => {
   expect(table([trace('a', '=1+2')], { from: 0, to: 2_000 })[5]?.[2]).toMatch(/^'=/)
+})
+
+it('puts each mark beside the first sample after it, the last where none came, and none of another time', () => {
+  const marks = [
+    { at: 1_010, label: '500 kg on' },
+    { at: 1_015, label: 'door shut' },
+    { at: 1_900, label: 'off' },
+    { at: 8_000, label: 'later' },
+  ]
+  const rows = table([trace('a', 'WT-101'), trace('b', 'WT-102')], { from: 0, to: 2_000 }, marks)
+  expect(rows.slice(5).map((r) => r[4])).toEqual(['mark', '', '500 kg on; door shut', 'off'])
 })
