@@ -100,7 +100,10 @@ function pointFacts(job: Job, point: Point, model: string | undefined, unitAddre
         ? `${formatQuantity(zeroSignal.value, zeroSignal.unit, job.decimalSign)}, measured${zeroExcitation ? ` at ${formatQuantity(zeroExcitation.value, zeroExcitation.unit, job.decimalSign)} of excitation` : ''}`
         : 'not measured',
     ],
-    ['Tolerance', point.tolerance ? `${plusMinus(say(point.tolerance.value))}, ${point.tolerance.why}` : 'not stated'],
+    [
+      'Tolerance',
+      point.tolerance ? `${plusMinus(say(point.tolerance.value))}, ${point.tolerance.why || 'its source not stated'}` : 'not stated',
+    ],
   ]
 }
 

@@ -48,7 +48,7 @@ export function ErrorAgainstTolerance({ view, check }: { view: PointView; check:
                 outside={step.withinTolerance === false}
                 again={i > 0 && step.load.equals(steps[0]?.load ?? 0)}
                 old={old}
-                label={i === worst && steps.length > 1 ? signedFixedText(errors[i] ?? 0, 1, sign) : undefined}
+                label={i === worst && steps.length > 1 && errors[i] ? signedFixedText(errors[i] ?? 0, 1, sign) : undefined}
               />
             ))}
           </>
@@ -69,7 +69,7 @@ function Marker(props: { at: { x: number; y: number }; outside: boolean; again: 
         <circle className={again ? 'point-again' : 'point-within'} cx={at.x} cy={at.y} r={again ? 7 : 4} />
       )}
       {label === undefined ? null : (
-        <text className={`end-label ${outside ? 'is-outside' : 'trace-1'}`} x={at.x + 10} y={at.y + 4}>
+        <text className={`end-label ${outside ? 'is-outside' : 'trace-1'}`} x={at.x + (again ? 12 : 10)} y={at.y + 4}>
           {label}
         </text>
       )}

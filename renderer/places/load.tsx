@@ -130,7 +130,7 @@ function Tolerance({ view }: { view: PointView }) {
         value={tolerance?.value ?? ''}
         unit={point.unit}
         edit={edit}
-        change={(value) => ({ tolerance: { value, why: tolerance?.why ?? '' } })}
+        change={(value) => ({ tolerance: { value, why: '' } })}
         beside={
           tolerance
             ? `${plusMinus(fixedText(Number(tolerance.value) / Number(point.scaleInterval), 1, job.decimalSign))} d, over the whole range`
@@ -143,6 +143,7 @@ function Tolerance({ view }: { view: PointView }) {
         value={tolerance?.why ?? ''}
         edit={edit}
         change={(why) => (tolerance ? { tolerance: { ...tolerance, why } } : {})}
+        clear={() => (tolerance ? { tolerance: { ...tolerance, why: '' } } : {})}
       />
     </div>
   )

@@ -2,6 +2,7 @@ import { Button, TextInput } from '@mantine/core'
 import { useId } from 'react'
 import { appliedWords } from '../../app/applied-words.ts'
 import type { QuickCheck } from '../../app/job/schema.ts'
+import { exact } from '../../app/quantity/exact.ts'
 import { units } from '../../app/quantity/units.ts'
 import { readingState } from '../chain/reading-text.ts'
 import { scalingDoubt } from '../chain/scaling-doubt.ts'
@@ -37,7 +38,7 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
     amount === ''
       ? { armed: false, near: false, says: `Type the ${words.quantity} first.` }
       : captureReady(view, amount, check.steps.at(-1))
-  const beyond = field !== undefined && Number(amount) > Number(point.maximumLoad)
+  const unfit = field === undefined || amount === '' ? null : whyUnfit(amount, view, check)
   const columns: Column[] = amounts.map((l, i) => ({ load: l, state: i < done ? 'taken' : i === done ? 'now' : 'to come' }))
   const state = readingState(view)
   const takenAt =
@@ -61,7 +62,7 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
             label={words.instructions[done] ?? ''}
             unit={units[point.unit].symbol}
             value={field}
-            error={wrong ?? (beyond ? `beyond ${words.maximum}` : null)}
+            error={wrong ?? unfit}
             onType={type}
           />
         )}
@@ -82,7 +83,7 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
         </p>
         <LargeDigits reading={state.reading} unit={state.unit} struck={state.struck} />
         {done < 3 ? (
-          <TakeReading step={done} ready={ready} disabled={beyond} at={takenAt} running={capture.running} onTake={() => take()} />
+          <TakeReading step={done} ready={ready} disabled={unfit !== null} at={takenAt} running={capture.running} onTake={() => take()} />
         ) : (
           <div className="button-row">
             <Button variant="filled" loading={finish.running} onClick={() => void finish.ask({ checkId: check.id })}>
@@ -91,7 +92,7 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
           </div>
         )}
         <Scroller>
-          {done < 3 ? <TypedReading view={view} disabled={amount === '' || beyond} onTake={take} /> : null}
+          {done < 3 ? <TypedReading view={view} disabled={amount === '' || unfit !== null} onTake={take} /> : null}
           <p className="link-row">
             {done > 0 ? (
               <button type="button" className="plain-link" onClick={() => void takeBack.ask({ checkId: check.id })}>
@@ -120,6 +121,14 @@ export function RunningCheck({ view, check }: { view: PointView; check: QuickChe
       </section>
     </>
   )
+}
+
+/** Why an amount cannot be applied in this step; null where it can. What is as much as in the first step tells nothing of the span. */
+function whyUnfit(amount: string, { point }: PointView, { steps }: QuickCheck): string | null {
+  const { maximum, known } = appliedWords(point)
+  const [first] = steps
+  if (exact(amount).gt(exact(point.maximumLoad))) return `beyond ${maximum}`
+  return first && exact(amount).equals(exact(first.load)) ? `as in step 1: type the ${known} that is put on` : null
 }
 
 function AmountField(props: { label: string; unit: string; value: string; error: string | null; onType: (text: string) => void }) {

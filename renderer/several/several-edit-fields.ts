@@ -43,7 +43,9 @@ export const severalFields: readonly SeveralField[] = [
     example: '0.5 kg, or 0.5 in the unit of each point',
     shown: (p, sign) => (p.tolerance ? plusMinus(inUnit(p.tolerance.value, p, sign)) : 'none'),
     read: (typed, p, sign) =>
-      mapped(inUnitOf(typed.replace(/^±\s*/, ''), p, sign), (value) => ({ tolerance: { value, why: p.tolerance?.why ?? '' } })),
+      mapped(inUnitOf(typed.replace(/^±\s*/, ''), p, sign), (value) => ({
+        tolerance: { value, why: value === p.tolerance?.value ? p.tolerance.why : '' },
+      })),
   },
   {
     id: 'deadLoad',

@@ -39,6 +39,12 @@ describePeers(['chromium'], 'a quick check in the page', ({ chromium }) => {
     await page.locator('body').press('t')
     await step('Step 2 of 3, loaded')
 
+    // Nothing on it again would say nothing of the span.
+    await page.getByLabel('Put on a known load').fill('0.0')
+    await page.getByText('as in step 1: type the known load that is put on').waitFor()
+    expect(await page.getByRole('button', { name: /^Take/ }).first().isDisabled()).toBe(true)
+    await page.getByLabel('Put on a known load').fill('500')
+
     await page.getByLabel('by itself, once steady').check()
     await put('500')
     await step('Step 3 of 3, unloaded again')

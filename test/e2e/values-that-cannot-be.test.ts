@@ -49,6 +49,17 @@ describePeers(['chromium'], 'a value that cannot be', ({ chromium }) => {
     expect(workbench.complaints).toEqual([])
   })
 
+  it('is no source that another tolerance had: that is emptied, and can be stated anew', async () => {
+    await cell(page, 'Load').click()
+    const source = page.getByLabel('Where it comes from', { exact: true })
+    expect(await source.inputValue()).not.toBe('')
+    await typeInto('Tolerance', '0.7 kg')
+    await expect.poll(() => saved().tolerance).toEqual({ value: '0.7', why: '' })
+    await expect.poll(() => source.inputValue()).toBe('')
+    await typeInto('Where it comes from', 'site procedure')
+    await expect.poll(() => saved().tolerance).toEqual({ value: '0.7', why: 'site procedure' })
+  })
+
   it('is no length and no ohms that nobody typed: they are not stated until they are', async () => {
     await cell(page, 'Wiring').click()
     await page.getByRole('button', { name: 'Four wires' }).click()

@@ -27,9 +27,15 @@ describe('one value for several points', () => {
     expect(read('scaleInterval', 'half a kilogram')).toMatchObject({ ok: false, failure: expect.stringMatching(/number/) })
   })
 
+  it('what another tolerance came from is not said of the new one', () => {
+    const { value, why } = hopper!.tolerance!
+    expect(why).not.toBe('')
+    expect(read('tolerance', `± ${value}`)).toEqual({ ok: true, value: { tolerance: { value, why } } })
+    expect(read('tolerance', '± 1')).toEqual({ ok: true, value: { tolerance: { value: '1', why: '' } } })
+  })
+
   it('the rest of what it belongs to stays', () => {
     expect(read('sharePercent', '50 %')).toEqual({ ok: true, value: { loadPath: { ...hopper!.loadPath, sharePercent: '50' } } })
-    expect(read('tolerance', '± 1')).toEqual({ ok: true, value: { tolerance: { value: '1', why: hopper!.tolerance!.why } } })
     expect(read('wires', '4')).toEqual({ ok: true, value: { wiring: { ...hopper!.wiring, wires: 4 } } })
   })
 })
