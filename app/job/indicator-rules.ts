@@ -6,12 +6,16 @@ export type IndicatorClash = { where: 'busId' | 'profileId' | 'unit'; why: strin
 export const isModbusTcp = ({ link }: Bus): boolean =>
   link.kind === 'modbus-tcp' || (link.kind === 'practice' && link.framing === 'modbus-tcp')
 
+/** Why a unit of this address cannot answer on a bus; null where it can. 0 is for all at once, and nobody answers to that (Modbus over serial line V1.02, 2.2). */
+export const whyNoUnit = (unit: number, bus: Bus): string | null =>
+  !isModbusTcp(bus) && (unit < 1 || unit > 247) ? 'A unit on a serial line has an address from 1 to 247.' : null
+
 /** Why an indicator cannot stand in a job beside the others; null where it can. It has a bus of the job, and its address to itself. */
 export function indicatorClash(indicator: Indicator, { buses, indicators }: Pick<Job, 'buses' | 'indicators'>): IndicatorClash | null {
   const bus = buses.find((b) => b.id === indicator.busId)
   if (!bus) return { where: 'busId', why: `There is no bus ${indicator.busId} in this job.` }
-  if (!isModbusTcp(bus) && (indicator.unit < 1 || indicator.unit > 247))
-    return { where: 'unit', why: 'A unit on a serial line has an address from 1 to 247.' }
+  const wrong = whyNoUnit(indicator.unit, bus)
+  if (wrong) return { where: 'unit', why: wrong }
   const twin = indicators.find((i) => i.id !== indicator.id && i.busId === indicator.busId && i.unit === indicator.unit)
   return twin ? { where: 'unit', why: `${twin.name} has address ${indicator.unit} on this bus already.` } : null
 }

@@ -12,6 +12,9 @@ export type Agreement = 'exact' | 'rounded' | 'no'
 /** `text` is null where the words are no number in this shape. */
 export type Candidate = Shape & { text: string | null; agrees: Agreement }
 
+/** Orders that hardly any unit has: what agrees in one of them agrees by chance, as a rule. Common practice, no source. */
+const rareOrders: readonly ByteOrder[] = ['BA', 'BADC', 'DCBA']
+
 /** Six for signals in mV/V. */
 const usualDecimals = [0, 1, 2, 3, 4, 5, 6]
 const narrow = ['u16', 'i16'] as const
@@ -84,6 +87,13 @@ export function agreeingCandidates(
     }),
   )
 }
+
+type Ranked = Pick<Candidate, 'address' | 'order' | 'agrees'>
+const rank = ({ agrees, order }: Ranked) => Number(agrees !== 'exact') + (rareOrders.includes(order) ? 2 : 0)
+
+/** What is likeliest to be meant first: usual orders before rare ones, the very number before a rounded one, then by address. */
+export const likeliestFirst = <C extends Ranked>(list: readonly C[]): C[] =>
+  [...list].sort((a, b) => rank(a) - rank(b) || a.address - b.address)
 
 const shapeKey = ({ address, type, order, decimals }: Shape) => `${address} ${type} ${order} ${decimals ?? '-'}`
 

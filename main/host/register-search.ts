@@ -1,7 +1,7 @@
 import { type BusFailure, explainBusFailure } from '../../app/contract/bus-failure.ts'
 import type { HostCalls } from '../../app/contract/contract.ts'
 import type { RegisterSearchView, SearchCandidate, UnitAt } from '../../app/contract/describe-calls.ts'
-import { agreeingCandidates, type Candidate, stillAgree } from '../../app/profile/register-view.ts'
+import { agreeingCandidates, type Candidate, likeliestFirst, stillAgree } from '../../app/profile/register-view.ts'
 import { wordCount } from '../../app/profile/words.ts'
 import { fail, ok, type Result } from '../../app/result.ts'
 import { viewBlock } from '../indicator/view-registers.ts'
@@ -16,8 +16,6 @@ type Kept = { table: 'holding' | 'input'; from: number; to: number; looks: numbe
 type Look = Result<RegisterSearchView, BusFailure>
 
 const keyOf = ({ busId, unit }: UnitAt) => `${busId}/${unit}`
-const exactFirst = (list: readonly SearchCandidate[]) =>
-  [...list].sort((a, b) => Number(b.agrees === 'exact') - Number(a.agrees === 'exact') || a.address - b.address)
 
 /** Finds the place that a display follows: every shape of every register of a range that agrees with it, narrowed by later looks. */
 export function createRegisterSearch(w: World) {
@@ -41,7 +39,7 @@ export function createRegisterSearch(w: World) {
         ...{ table, from, to, display, looks, asked, of },
         leftMs: asked === 0 ? null : ((w.clock.now() - began) / asked) * (of - asked),
         agreeing: all.length,
-        candidates: exactFirst(all).slice(0, listed),
+        candidates: likeliestFirst(all).slice(0, listed),
         ...(why === undefined ? {} : { why }),
       }
       w.topics.set('registerSearch', keyOf(at), view)

@@ -1,5 +1,6 @@
 import { Button, NativeSelect, TextInput } from '@mantine/core'
 import { useCallback, useState } from 'react'
+import { whyNoUnit } from '../../app/job/indicator-rules.ts'
 import type { Job } from '../../app/job/schema.ts'
 import { clockText } from '../figures/number-text.ts'
 import { Failed } from '../parts/failed.tsx'
@@ -63,6 +64,8 @@ const ways = [
 function Walk({ described, job }: { described: Described; job: Job }) {
   const [choice, setChoice] = useState<Choice | null>(null)
   const [way, setWay] = useState<(typeof ways)[number][0]>('look')
+  // Typed once, whichever way is looked.
+  const [display, setDisplay] = useState('')
   const [readable, setReadable] = useState<number | null>(null)
   const noteReadable = useCallback((seen: Seen) => setReadable(longestRun(seen)), [])
   const { unit, draft } = described
@@ -87,10 +90,17 @@ function Walk({ described, job }: { described: Described; job: Job }) {
                 onDone={() => setChoice(null)}
               />
             ) : null}
-            {way === 'search' ? <RegisterSearch {...unit} onChoose={setChoice} /> : null}
+            {way === 'search' ? <RegisterSearch {...unit} display={display} onDisplay={setDisplay} onChoose={setChoice} /> : null}
             {way === 'table' ? <ImportTable described={described} /> : null}
             <div className={way === 'look' ? 'registers-holder' : 'is-hidden'}>
-              <RegisterViewer {...unit} profile={draft} onChoose={setChoice} onSeen={noteReadable} />
+              <RegisterViewer
+                {...unit}
+                profile={draft}
+                display={display}
+                onDisplay={setDisplay}
+                onChoose={setChoice}
+                onSeen={noteReadable}
+              />
             </div>
           </>
         ) : null}
@@ -126,6 +136,8 @@ function UnitLine({ described, job }: { described: Described; job: Job }) {
   const [typed, setTyped] = useState(unit ? String(unit.unit) : '')
   const state = useTopic('bus', busId)
   const number = /^\d{1,3}$/.test(typed.trim()) ? Number(typed) : null
+  const bus = job.buses.find((b) => b.id === busId)
+  const wrong = typed.trim() === '' || !bus ? null : number === null || number > 255 ? 'A whole number, e.g. 5.' : whyNoUnit(number, bus)
   const isSaid = unit?.busId === busId && unit.unit === number
   if (job.buses.length === 0)
     return <p className="attention">This job has no bus yet. Add the line or network that the indicator is on first, then come back.</p>
@@ -135,7 +147,7 @@ function UnitLine({ described, job }: { described: Described; job: Job }) {
         className="registers-head"
         onSubmit={(event) => {
           event.preventDefault()
-          if (number !== null) void edit.ask({ descriptionId, revision, change: {}, unit: { busId, unit: number } })
+          if (number !== null && wrong === null) void edit.ask({ descriptionId, revision, change: {}, unit: { busId, unit: number } })
         }}
       >
         <NativeSelect
@@ -144,9 +156,15 @@ function UnitLine({ described, job }: { described: Described; job: Job }) {
           data={job.buses.map((b) => ({ value: b.id, label: b.name }))}
           onChange={(event) => setBusId(event.currentTarget.value)}
         />
-        <TextInput label="unit" placeholder="1 to 247" value={typed} onChange={(event) => setTyped(event.currentTarget.value)} />
+        <TextInput
+          label="unit"
+          placeholder="1 to 247"
+          value={typed}
+          error={wrong}
+          onChange={(event) => setTyped(event.currentTarget.value)}
+        />
         {isSaid ? null : (
-          <Button type="submit" loading={edit.running} disabled={number === null || number > 255}>
+          <Button type="submit" loading={edit.running} disabled={number === null || wrong !== null}>
             Look at this unit
           </Button>
         )}

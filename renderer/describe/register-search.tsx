@@ -10,13 +10,19 @@ import type { Choice } from './register-viewer.tsx'
 import { shapeText, tableWords } from './shape-text.ts'
 
 /** "Where is the value that the display shows?": over a range, and again under another load until one place is left. */
-export function RegisterSearch({ busId, unit, onChoose }: { busId: string; unit: number; onChoose: (choice: Choice) => void }) {
+export function RegisterSearch(props: {
+  busId: string
+  unit: number
+  display: string
+  onDisplay: (typed: string) => void
+  onChoose: (choice: Choice) => void
+}) {
+  const { busId, unit, display, onDisplay, onChoose } = props
   const sign = useDecimalSign()
   const view = useTopic('registerSearch', `${busId}/${unit}`)
   const first = useRequest('registers.search')
   const again = useRequest('registers.search-again')
   const cancel = useRequest('registers.cancel')
-  const [display, setDisplay] = useState('')
   const [table, setTable] = useState<'holding' | 'input'>('holding')
   const [from, setFrom] = useState('0')
   const [to, setTo] = useState('500')
@@ -41,7 +47,7 @@ export function RegisterSearch({ busId, unit, onChoose }: { busId: string; unit:
           placeholder="e.g. 412.6"
           value={display}
           error={display.trim() !== '' && !number.ok ? number.failure.why : null}
-          onChange={(event) => setDisplay(event.currentTarget.value)}
+          onChange={(event) => onDisplay(event.currentTarget.value)}
         />
         <NativeSelect
           aria-label="Table to search"
@@ -96,6 +102,9 @@ function timeText(count: number, answerMs: number): string {
 
 const lengthText = (ms: number) => (ms < 90_000 ? `${Math.max(1, Math.ceil(ms / 1000))} s` : `${Math.ceil(ms / 60_000)} min`)
 
+/** A number of three digits or more is held by chance in few registers. */
+const isTelling = (display: string) => display.replace(/[^\d]/g, '').replace(/^0+/, '').length >= 3
+
 function Outcome({
   view,
   sign,
@@ -121,6 +130,13 @@ function Outcome({
             </b>{' '}
             with {numberText(display, sign)} after {looks} {looks === 1 ? 'look' : 'looks'}
             {view.state === 'cancelled' ? ', cancelled before the end' : ''}.
+            {agreeing > 1 ? (
+              <span className="attention">
+                {' '}
+                {isTelling(display) ? 'Most agree by chance' : 'So short a number agrees with much by chance'}: put another load on, type
+                what the display shows then, and look again.
+              </span>
+            ) : null}
           </>
         )}
       </p>

@@ -26,6 +26,9 @@ type Props = {
   /** Takes one understanding of an address, with what the display was said to show. */
   onChoose?: ((choice: Choice) => void) | undefined
   onSeen?: ((seen: Seen) => void) | undefined
+  /** What the display shows, as typed. */
+  display: string
+  onDisplay: (typed: string) => void
 }
 
 const tables = (['holding', 'input', 'coil', 'discrete'] as const).map((value) => ({ value, label: tableWords[value] }))
@@ -38,12 +41,11 @@ const addressOf = (typed: string): number | null => {
 }
 
 /** Any block of registers of a unit, in every type and order side by side. Only reads. */
-export function RegisterViewer({ busId, unit, profile, onChoose, onSeen }: Props) {
+export function RegisterViewer({ busId, unit, profile, onChoose, onSeen, display, onDisplay }: Props) {
   const sign = useDecimalSign()
   const [table, setTable] = useState<Block['table']>('holding')
   const [from, setFrom] = useState('0')
   const [count, setCount] = useState('20')
-  const [display, setDisplay] = useState('')
   const [follow, setFollow] = useState(true)
   const [allOrders, setAllOrders] = useState(false)
   const { seen, failure, running, look } = useRegisters(follow)
@@ -74,7 +76,7 @@ export function RegisterViewer({ busId, unit, profile, onChoose, onSeen }: Props
           placeholder="e.g. 412.6"
           value={display}
           error={shown && !shown.ok ? shown.failure.why : null}
-          onChange={(event) => setDisplay(event.currentTarget.value)}
+          onChange={(event) => onDisplay(event.currentTarget.value)}
         />
         <span className="second">is looked for among</span>
         <TextInput aria-label="registers" value={count} onChange={(event) => setCount(event.currentTarget.value)} />

@@ -1,4 +1,5 @@
 import { Button } from '@mantine/core'
+import { useState } from 'react'
 import { isKept } from '../../app/profile/kept.ts'
 import { registerKey } from '../../app/profile/schema.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
@@ -18,6 +19,7 @@ import { type SettingLine, SettingRow } from './settings/setting-row.tsx'
 export function SettingsPlace({ view }: { view: PointView }) {
   const { point, indicator, profile, state, visit } = view
   const { ask, running, failure } = useRequest('settings.read')
+  const [display, setDisplay] = useState('')
   if (!indicator) return <p className="second">This point has no indicator; it is checked with typed readings.</p>
   if (!profile)
     return (
@@ -111,7 +113,7 @@ export function SettingsPlace({ view }: { view: PointView }) {
       </table>
       <details className="settings-registers">
         <summary>Registers as they are</summary>
-        <RegisterViewer busId={indicator.busId} unit={indicator.unit} profile={profile} />
+        <RegisterViewer busId={indicator.busId} unit={indicator.unit} profile={profile} display={display} onDisplay={setDisplay} />
       </details>
     </Scroller>
   )

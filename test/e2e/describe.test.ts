@@ -31,7 +31,12 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
     await button('Describe an indicator').click()
     await page.getByLabel('What is it called?').fill('Bagging scale')
     await button('Begin to describe it').click()
-    await page.getByRole('textbox', { name: 'unit' }).fill('5')
+    const unit = page.getByRole('textbox', { name: 'unit' })
+    // Nobody answers to the address of all.
+    await unit.fill('0')
+    await text('A unit on a serial line has an address from 1 to 247.')
+    expect(await button('Look at this unit').isDisabled()).toBe(true)
+    await unit.fill('5')
     await button('Look at this unit').click()
   }
 
@@ -58,6 +63,7 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
     await button('Practice bench').click()
     const stranger = page.getByRole('region', { name: 'Practice line' }).getByRole('listitem').filter({ hasText: 'not in this job' })
     const search = page.getByRole('region', { name: /^Find the place/ })
+    let shown = ''
     for (const [load, press] of [
       [400, 'Search the range'],
       [250, 'Look again under another load'],
@@ -65,7 +71,6 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
       await stranger.getByLabel('Unit 5, input 1: load on the bench, kg').fill(String(load))
       await page.keyboard.press('Enter')
       await stranger.getByText(`on it ${load} kg`).waitFor()
-      let shown = ''
       await expect
         .poll(
           async () => {
@@ -82,6 +87,9 @@ describePeers(['chromium'], 'describing an indicator that nobody has described, 
       await search.getByRole('button', { name: press }).click()
       await search.getByText(`after ${load === 400 ? '1 look' : '2 looks'}`).waitFor()
     }
+    await button('Look at a block').click()
+    expect(await page.getByRole('region', { name: 'Registers' }).getByLabel('the display shows').inputValue()).toBe(shown)
+    await button('Find the display').click()
     await search.getByRole('button', { name: '100 as signed 32 bit, low word first, 2 decimals' }).click()
     const form = page.getByRole('form', { name: 'Name address 100' })
     expect(await form.getByText(/agrees? as well/).count()).toBe(0)

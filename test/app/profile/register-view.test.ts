@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { agreement, stillAgree, viewRegisters } from '../../../app/profile/register-view.ts'
+import { agreeingCandidates, agreement, likeliestFirst, stillAgree, viewRegisters } from '../../../app/profile/register-view.ts'
 
 const named = (list: ReturnType<typeof viewRegisters>) => list.map((c) => `${c.address} ${c.type} ${c.order} ${c.decimals ?? '-'}`)
 
@@ -54,4 +54,11 @@ describe('the register viewer', () => {
       'no',
     ])
   })
+})
+
+it('lists what agrees in an order that hardly any unit has behind all else', () => {
+  // 0x0012 is 18, and 0x1200 is 18 with its bytes swapped (Modbus sends the high byte first: MODBUS Application Protocol V1.1b3, 4.2).
+  const found = agreeingCandidates(7, [0x1200, 0x00b4, 0x0012], '18')
+  const orders = likeliestFirst(found).map((c) => `${c.address} ${c.type} ${c.order} ${c.decimals}`)
+  expect(orders).toEqual(['8 u16 AB 1', '8 i16 AB 1', '9 u16 AB 0', '9 i16 AB 0', '7 u16 BA 0', '7 i16 BA 0'])
 })
