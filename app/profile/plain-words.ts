@@ -1,6 +1,14 @@
 import type { z } from 'zod'
 
-const kinds: Readonly<Record<string, string>> = { string: 'a text', number: 'a number', int: 'a whole number', boolean: 'true or false' }
+const kinds: Readonly<Record<string, string>> = {
+  string: 'a text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'true or false',
+  object: 'names with values in braces, { … }',
+  record: 'names with values in braces, { … }',
+  array: 'a list in brackets, [ … ]',
+}
 const ofLength = (origin: string, n: number | bigint) => (origin === 'string' ? `${n} ${n === 1 ? 'character' : 'characters'}` : String(n))
 
 /** What is wrong with a value of a profile, for people, where its schema has no words of its own. */

@@ -1,9 +1,11 @@
+import { Button } from '@mantine/core'
 import type { Job } from '../../app/job/schema.ts'
-import { useAsking, useTopic } from '../state/host-context.tsx'
+import { useAsking, useRequest, useTopic } from '../state/host-context.tsx'
 import { sharedState } from '../state/shared-state.ts'
 import { Copying } from './copying.tsx'
 import { PathForm } from './path-form.tsx'
 import { fileNameFor, folderOf } from './path-text.ts'
+import { Trouble } from './trouble.tsx'
 
 /** The copy that one went on with: said when it is open, where all that was on screen for the former job is gone. */
 const wentOnWith = sharedState<string | null>(null)
@@ -41,7 +43,8 @@ export function Copies({ job }: { job: Job }) {
         action="Duplicate"
         run={async (path) => {
           const answer = await ask('job.duplicate', { path, name: `${job.name}, next`.slice(0, 80) })
-          return answer.ok ? { ok: true, said: `Made: ${answer.value.path}. It is not open; this job is.` } : answer
+          if (!answer.ok) return answer
+          return { ok: true, said: `Made: ${answer.value.path}. It is not open; this job is.`, next: <OpenMade path={answer.value.path} /> }
         }}
       />
       <PathForm
@@ -57,5 +60,17 @@ export function Copies({ job }: { job: Job }) {
         }}
       />
     </section>
+  )
+}
+
+function OpenMade({ path }: { path: string }) {
+  const { ask, running, failure } = useRequest('job.open')
+  return (
+    <>
+      <Button loading={running} onClick={() => void ask({ path })}>
+        Open it
+      </Button>
+      <Trouble failure={failure} />
+    </>
   )
 }

@@ -1,9 +1,10 @@
 import { Button, TextInput } from '@mantine/core'
-import { type FormEvent, useState } from 'react'
+import { type FormEvent, type ReactNode, useState } from 'react'
 import type { Explainable } from '../figures/explain.ts'
 import { Trouble } from './trouble.tsx'
 
-type Done = { ok: true; said: string | null } | { ok: false; failure: Explainable }
+/** `next` is what one may want to do with it then. */
+type Done = { ok: true; said: string | null; next?: ReactNode } | { ok: false; failure: Explainable }
 
 /** A path typed for one thing that is done with it; what came of it stands below. */
 export function PathForm({
@@ -43,7 +44,11 @@ export function PathForm({
       <Button type="submit" loading={running} disabled={path === ''}>
         {action}
       </Button>
-      {done?.ok && done.said !== null ? <p role="status">{done.said}</p> : null}
+      {done?.ok && done.said !== null ? (
+        <p role="status">
+          {done.said} {done.next}
+        </p>
+      ) : null}
       <Trouble failure={done?.ok === false ? done.failure : null} />
     </form>
   )

@@ -26,7 +26,7 @@ export function Versions({ revision }: { revision: number }) {
       {broughtBack ? <p role="status">{broughtBack} Undo takes it back.</p> : null}
       <ul className="versions">
         {shown?.map((version) => {
-          const when = whenText(version.keptAt)
+          const when = whenText(version)
           return (
             <li key={version.version}>
               <b>{when}</b>
@@ -60,4 +60,10 @@ export function Versions({ revision }: { revision: number }) {
   )
 }
 
-const whenText = (at: string) => `${dateText(new Date(at))} ${clockText(new Date(at))}`
+/** Of the older ones one an hour is left, named by the hour alone. */
+const namedByHour = /^\d{10}$/
+
+function whenText({ version, keptAt }: JobVersion): string {
+  const at = new Date(keptAt)
+  return namedByHour.test(version) ? `${dateText(at)}, hour from ${clockText(at).slice(0, 5)}` : `${dateText(at)} ${clockText(at)}`
+}

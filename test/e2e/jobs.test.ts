@@ -100,7 +100,12 @@ describePeers(['chromium'], 'jobs on screen', ({ chromium }) => {
     await openPanel()
     await fill(/^Path of a job/, 'next-year')
     await press('Open')
-    await page.getByRole('button', { name: 'Feed mill, line 2, next' }).waitFor()
+    await page.getByRole('button', { name: 'Feed mill, line 2, next', exact: true }).waitFor()
+    await openPanel()
+    await fill(/^New job after this one/, 'year-after')
+    await press('Duplicate')
+    await press('Open it')
+    await expect.poll(jobPath).toMatch(/year-after\.job\.json$/)
 
     await dropFile(page, 'hand-on.zip', readFileSync(bundle))
     await page.getByText(/^Feed mill, line 2 is open now, kept as/).waitFor()

@@ -27,6 +27,8 @@ const cases: [string, (p: Loose) => void, string, RegExp][] = [
     `registers.${at('reading.unit')}.address`,
     /^has to be a number$/,
   ],
+  ['a list where a table belongs', (p) => Object.assign(p, { requests: [] }), 'requests', /^has to be names with values in braces/],
+  ['a single value where a list belongs', (p) => Object.assign(p, { registers: 12 }), 'registers', /^has to be a list in brackets/],
   ['a missing value', (p) => delete p.requests['longestRead'], 'requests.longestRead', /^is missing$/],
   ['an address beyond the last', register('reading.unit', { address: 65536 }), `registers.${at('reading.unit')}.address`, /65535/],
   [
