@@ -1,5 +1,6 @@
 import { appliedWords } from '../applied-words.ts'
 import type { Point, QuickCheck } from '../job/schema.ts'
+import { type DecimalSign, formatDecimal } from '../quantity/format.ts'
 import { units } from '../quantity/units.ts'
 
 /** What a check of this point is judged by, to be kept with it. */
@@ -27,10 +28,11 @@ export function asJudged({ judgedBy: then, unit }: Pick<QuickCheck, 'judgedBy' |
 }
 
 /** What of it is another now, in sentences: a check judged by something else does not tell of the point as it is. */
-export function changedSinceJudged(check: Pick<QuickCheck, 'judgedBy' | 'unit'>, point: Point): string[] {
+export function changedSinceJudged(check: Pick<QuickCheck, 'judgedBy' | 'unit'>, point: Point, sign: DecimalSign = '.'): string[] {
   if (!check.judgedBy) return []
   const then = asJudged(check, point)
-  const say = (p: Point, value: string | undefined) => (value === undefined ? 'none' : `${value} ${units[p.unit].symbol}`)
+  const say = (p: Point, value: string | undefined) =>
+    value === undefined ? 'none' : `${formatDecimal(value, sign)} ${units[p.unit].symbol}`
   const kind = (p: Point) => p.loadPath.pressure ?? 'not stated'
   const facts = (p: Point) =>
     [

@@ -2,6 +2,7 @@ import { appliedKind, appliedWords } from '../applied-words.ts'
 import type { Point, QuickCheck, SettingsImage, Verdict } from '../job/schema.ts'
 import { convert, dimensionOf } from '../quantity/convert.ts'
 import { type Exact, exact, fromInteger, maximum, toSignificant, zero } from '../quantity/exact.ts'
+import { type DecimalSign, formatDecimal } from '../quantity/format.ts'
 import { units } from '../quantity/units.ts'
 
 /** One step as evaluated; loads, readings and errors in the point's unit, exact. */
@@ -85,9 +86,15 @@ function missing(steps: EvaluatedStep[], base: Exact, point: Point): string[] {
  * Evaluates a quick check: error of each step as indicated, zero return, and the verdict against the point's tolerance.
  * Units: the point's; everything is compared exactly, a value on the limit is within.
  * `outside` needs one proven error only; `within` needs the base, something known and the base again, and a scale interval no coarser than the tolerance.
+ * `sign` is the decimal sign of the numbers in its sentences.
  * Limits: no uncertainty is counted; a calibration run does that.
  */
-export function evaluateQuickCheck(check: Pick<QuickCheck, 'steps' | 'unit' | 'takenBack'>, point: Point): QuickCheckResult {
+export function evaluateQuickCheck(
+  check: Pick<QuickCheck, 'steps' | 'unit' | 'takenBack'>,
+  point: Point,
+  sign: DecimalSign = '.',
+): QuickCheckResult {
+  const amount = (value: Exact) => formatDecimal(shortest(value), sign)
   const interval = exact(point.scaleInterval)
   if (interval.lte(zero) || exact(point.maximumLoad).lte(zero))
     return undecided([], [`${appliedWords(point).maximumName} or scale interval of the point is not above nought.`])
@@ -97,7 +104,12 @@ export function evaluateQuickCheck(check: Pick<QuickCheck, 'steps' | 'unit' | 't
   if (!steps)
     return undecided([], [`The check is in ${units[check.unit].symbol}, the point in ${units[point.unit].symbol}: they do not compare.`])
   const base = baseOf(steps, point)
-  const common = { steps, ...zeroReturnOf(steps, base), ...worstOf(steps), remarks: [...remarksOf(steps, point), ...takenBackIn(check)] }
+  const common = {
+    steps,
+    ...zeroReturnOf(steps, base),
+    ...worstOf(steps),
+    remarks: [...remarksOf(steps, point), ...takenBackIn(check, sign)],
+  }
   if (!tolerance) return { ...common, verdict: 'cannot-be-judged', reasons: ['No tolerance is stated for this point.'] }
   if (!usable) return { ...common, verdict: 'cannot-be-judged', reasons: ['The tolerance is below nought.'] }
 
@@ -128,7 +140,7 @@ const undecided = (steps: EvaluatedStep[], reasons: string[]): QuickCheckResult 
   reasons,
   remarks: [],
 })
-const amount = (value: Exact) =>
+const shortest = (value: Exact) =>
   toSignificant(value, 6)
     .replace(/(\.\d*?)0+$/, '$1')
     .replace(/\.$/, '')
@@ -158,10 +170,10 @@ function remarksOf(steps: EvaluatedStep[], point: Point): string[] {
 }
 
 /** A reading that was done again is no secret: whoever reads the result sees what was seen first. */
-function takenBackIn({ takenBack = [], unit }: Pick<QuickCheck, 'takenBack' | 'unit'>): string[] {
+function takenBackIn({ takenBack = [], unit }: Pick<QuickCheck, 'takenBack' | 'unit'>, sign: DecimalSign): string[] {
   if (takenBack.length === 0) return []
   const { symbol } = units[unit]
-  const each = takenBack.map((s) => `${s.reading} at ${s.load} ${symbol}`)
+  const each = takenBack.map((s) => `${formatDecimal(s.reading, sign)} at ${formatDecimal(s.load, sign)} ${symbol}`)
   return [`Taken back and done again: ${each.join(', ')}.`]
 }
 

@@ -189,7 +189,7 @@ const verdictWords = { within: 'within tolerance', outside: 'OUTSIDE tolerance',
 
 function checkTable(job: Job, pointNow: Point, check: QuickCheck, left: SettingsImage | undefined, instant: InstantText): Html {
   const point = asJudged(check, pointNow)
-  const result: QuickCheckResult = evaluateQuickCheck(check, point)
+  const result: QuickCheckResult = evaluateQuickCheck(check, point, job.decimalSign)
   const decimals = decimalsWorth(exact(point.scaleInterval))
   // An amount typed finer than the interval gives an error as fine.
   const loadDecimals = check.steps.map((s) => Math.max(decimals, s.load.split('.')[1]?.length ?? 0))
@@ -201,7 +201,7 @@ function checkTable(job: Job, pointNow: Point, check: QuickCheck, left: Settings
     (s, i) =>
       html`<tr><td>${number(s.load, loadDecimals[i] ?? decimals)}</td><td>${number(s.reading, decimals)}</td><td>${number(s.error, errorDecimals, true)}</td><td>${number(s.intervals, 1, true)}</td><td>${s.percentOfLoad ? number(s.percentOfLoad, 3, true) : ''}</td><td>${check.steps[i]?.origin ?? ''}</td></tr>`,
   )
-  const changed = changedSinceJudged(check, pointNow)
+  const changed = changedSinceJudged(check, pointNow, job.decimalSign)
   const isOld = check.when === 'as-found' ? 'no' : superseded(check.held, left, point.channel)
   return html`<h3>${whenWords[check.when]}: ${verdictWords[result.verdict]}${isOld === 'yes' ? ' (superseded: the scaling changed afterwards)' : changed.length > 0 ? ' (superseded)' : ''}</h3>
 <table><thead><tr><td>${quantity} ${point.unit}</td><td>reading ${point.unit}</td><td>error ${point.unit}</td><td>error d</td><td>error % of ${quantity}</td><td>origin</td></tr></thead><tbody>${rows}</tbody></table>

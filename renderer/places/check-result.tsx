@@ -36,7 +36,7 @@ export function EarlierChecks({ view }: { view: PointView }) {
 }
 
 function VerdictWord({ view, check }: { view: PointView; check: QuickCheck }) {
-  const { verdict, worst } = judgeCheck(check, view.point)
+  const { verdict, worst } = judgeCheck(view, check)
   const size = worst ? `, ${signedFixedText(worst.intervals.valueOf(), 1, view.job.decimalSign)} d` : ''
   return (
     <span className={verdict === 'outside' ? 'attention' : ''}>
@@ -53,8 +53,8 @@ export function Result({ view, check }: { view: PointView; check: QuickCheck }) 
   const { job } = view
   const point = asJudged(check, view.point)
   const sign = job.decimalSign
-  const result = judgeCheck(check, view.point)
-  const changed = changedSinceJudged(check, view.point)
+  const result = judgeCheck(view, check)
+  const changed = changedSinceJudged(check, view.point, view.job.decimalSign)
   const old = isSuperseded(view, check)
   const { worst, verdict, zeroReturn } = result
   const decimals = decimalsOf(point.scaleInterval)

@@ -14,7 +14,7 @@ export function ErrorAgainstTolerance({ view, check }: { view: PointView; check:
   const sign = job.decimalSign
   const interval = Number(point.scaleInterval)
   const tolerance = point.tolerance ? Number(point.tolerance.value) / interval : undefined
-  const steps = check ? judgeCheck(check, view.point).steps : []
+  const steps = check ? judgeCheck(view, check).steps : []
   const old = check ? isSuperseded(view, check) : false
   const errors = steps.map((s) => s.intervals.valueOf())
   const reach = Math.max(tolerance ?? 0, 1, ...errors.map(Math.abs)) * 1.25

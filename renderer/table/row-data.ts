@@ -78,5 +78,5 @@ const inBase = (value: string, unit: UnitId, times = 1): SortValue => [dimension
 function checkRank(view: PointView): number {
   const { lastCheck } = view
   if (!lastCheck || isSuperseded(view, lastCheck)) return 1
-  return { outside: 3, 'cannot-be-judged': 2, within: 0 }[judgeCheck(lastCheck, view.point).verdict]
+  return { outside: 3, 'cannot-be-judged': 2, within: 0 }[judgeCheck(view, lastCheck).verdict]
 }

@@ -18,7 +18,7 @@ export function showCheck(view: PointView): ChainCell {
     }
   const detail = `${lastCheck.when.replace('-', ' ')} · ${sameDay(lastCheck.startedAt) ? clockText(new Date(lastCheck.startedAt)).slice(0, 5) : dateText(new Date(lastCheck.startedAt))}`
   if (isSuperseded(view, lastCheck)) return { most: 'superseded', detail, tone: 'plain' }
-  const { verdict, worst } = judgeCheck(lastCheck, point)
+  const { verdict, worst } = judgeCheck(view, lastCheck)
   const size = worst === undefined ? '' : `, ${signedFixedText(worst.intervals.valueOf(), 1, job.decimalSign)} d`
   if (verdict === 'within') return { most: `within${size}`, detail, tone: 'plain' }
   if (verdict === 'outside')

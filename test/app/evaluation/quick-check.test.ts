@@ -146,6 +146,22 @@ describe('the verdict', () => {
     expect(reasons.join(' ')).toMatch(why)
   })
 
+  it('is given with numbers as print has them, in the decimal sign that is asked for', () => {
+    const pairs: [string, string][] = [
+      ['0', '0.0'],
+      ['500', '498.8'],
+      ['0', '0.0'],
+    ]
+    const { verdict, reasons, remarks } = evaluateQuickCheck(
+      { ...check(pairs), takenBack: check([['500', '-0.2']]).steps },
+      tolerated('0.3'),
+      ',',
+    )
+    expect(verdict).toBe('outside')
+    expect(reasons).toEqual(['At 500 kg the error is \u22121,2 kg, beyond the tolerance of 0,3 kg.'])
+    expect(remarks).toContain('Taken back and done again: \u22120,2 at 500 kg.')
+  })
+
   it('cannot be given across dimensions', () => {
     expect(evaluateQuickCheck(check(sound, 'kN'), tolerated('0.3')).verdict).toBe('cannot-be-judged')
   })
