@@ -11,6 +11,8 @@ const mostHeld = 8_000
  */
 export function createLiveOutbox(send: (message: HostMessage) => void) {
   let samples: CurveSample[] = []
+  /** Of an earlier time, to be sent before all others: pieces of a size that a page takes without a stutter. */
+  let earlier: CurveSample[][] = []
   const views = new Map<string, HostMessage>()
   let sent = 0
   let taken = 0
@@ -19,10 +21,12 @@ export function createLiveOutbox(send: (message: HostMessage) => void) {
     if (sent - taken >= mostUnderWay) return
     for (const view of views.values()) send(view)
     views.clear()
-    if (samples.length === 0) return
+    const piece = earlier.shift()
+    const next = piece ?? samples
+    if (next.length === 0) return
+    if (!piece) samples = []
     sent += 1
-    send({ kind: 'samples', bytes: encodeSamples(sent, samples) })
-    samples = []
+    send({ kind: 'samples', bytes: encodeSamples(sent, next) })
   }
 
   return {
@@ -30,6 +34,11 @@ export function createLiveOutbox(send: (message: HostMessage) => void) {
       samples.push(...more)
       while (samples.length > mostHeld) samples = thinned(samples)
       pump()
+    },
+    /** What came before this page was there. */
+    recall(before: readonly CurveSample[]): void {
+      for (let from = 0; from < before.length; from += mostHeld) earlier.push(before.slice(from, from + mostHeld))
+      for (const _ of earlier.slice(0, mostUnderWay)) pump()
     },
     view(pointId: string, message: HostMessage): void {
       views.set(pointId, message)
@@ -39,6 +48,7 @@ export function createLiveOutbox(send: (message: HostMessage) => void) {
     clear(): void {
       views.clear()
       samples = []
+      earlier = []
     },
     /** The page has taken this batch and all before it. A number that was never sent says nothing. */
     taken(batch: number): void {

@@ -96,6 +96,7 @@ export async function serveJobs(firstPath: string, jobs: JobsToServe): Promise<R
       drop: (topic, key) => current.topics.drop(topic, key),
       all: () => current.topics.all(),
       send: (message) => current.topics.send(message),
+      recall: () => current.topics.recall(),
       subscribe(listener) {
         listeners.add(listener)
         return () => listeners.delete(listener)

@@ -1,16 +1,16 @@
 import { pulseMs, rendererMessage } from '../app/contract/contract.ts'
-import type { CurveSample } from '../app/contract/sample-batch.ts'
-import type { LiveSample } from '../app/contract/views.ts'
+import { curveSample } from '../app/contract/sample-batch.ts'
 import type { Channel } from './channel.ts'
 import type { Host } from './host/host.ts'
 import { createLiveOutbox } from './live-outbox.ts'
 
-/** Connects one renderer to the host: all topics first, then what changes, live values only as fast as it takes them; calls are decoded before they are served. */
+/** Connects one renderer to the host: all topics and the samples of the last minutes first, then what changes, live values only as fast as it takes them; calls are decoded before they are served. */
 export function serveRenderer(host: Pick<Host, 'callUntrusted' | 'topics'>, channel: Channel): void {
   for (const message of host.topics.all()) channel.send(message)
   const live = createLiveOutbox((message) => channel.send(message))
+  live.recall(host.topics.recall())
   const unsubscribe = host.topics.subscribe((event) => {
-    if (event.kind === 'samples') live.samples(event.samples.map(onCurve))
+    if (event.kind === 'samples') live.samples(event.samples.map(curveSample))
     else if (event.kind === 'afresh') {
       live.clear()
       channel.send(event)
@@ -46,13 +46,6 @@ export function serveRenderer(host: Pick<Host, 'callUntrusted' | 'topics'>, chan
     )
   })
 }
-
-const onCurve = ({ pointId, at, reading, signal }: LiveSample): CurveSample => ({
-  pointId,
-  at,
-  reading: reading === null ? Number.NaN : Number(reading),
-  signal: signal === null ? Number.NaN : Number(signal),
-})
 
 const callNumber = (raw: unknown): number =>
   typeof raw === 'object' && raw !== null && 'call' in raw && Number.isInteger(raw.call) ? Number(raw.call) : 0

@@ -1,7 +1,15 @@
 import { fail, ok, type Result } from '../result.ts'
+import type { LiveSample } from './views.ts'
 
 /** One live value as a page keeps it for its curves. `at` in monotonic milliseconds; NaN where there was no number. */
 export type CurveSample = { pointId: string; at: number; reading: number; signal: number }
+export const curveSample = ({ pointId, at, reading, signal }: LiveSample): CurveSample => ({
+  pointId,
+  at,
+  reading: reading === null ? Number.NaN : Number(reading),
+  signal: signal === null ? Number.NaN : Number(signal),
+})
+
 export type SampleBatch = { /** Counts up by one; the page names it when it has taken the batch. */ batch: number; samples: CurveSample[] }
 
 /*

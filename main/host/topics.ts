@@ -1,5 +1,7 @@
 import type { HostMessage, TopicName, TopicValue } from '../../app/contract/contract.ts'
+import { type CurveSample, curveSample } from '../../app/contract/sample-batch.ts'
 import type { LiveSample } from '../../app/contract/views.ts'
+import { SampleRing } from '../../app/live/sample-ring.ts'
 
 export type TopicMessage = Extract<HostMessage, { kind: 'topic' }>
 export type AfreshMessage = Extract<HostMessage, { kind: 'afresh' }>
@@ -17,13 +19,25 @@ export type Topics = {
   /** That all is told afresh, then every topic; a renderer that (re)connects is sent these first. */
   all(): (AfreshMessage | TopicMessage)[]
   send(event: HostEvent): void
+  /** Samples of the last minutes, of each point in order of time: what a page that is loaded anew begins its curves with. */
+  recall(): CurveSample[]
   subscribe(listener: (event: HostEvent) => void): () => void
 }
+
+/** Ten minutes at twenty readings a second. */
+const mostRecalled = 12_000
 
 export function createTopics(serving: string): Topics {
   const held = new Map<string, TopicMessage>()
   const listeners = new Set<(event: HostEvent) => void>()
+  const recent = new Map<string, SampleRing>()
+  const keep = ({ pointId, at, reading, signal }: CurveSample) => {
+    const ring = recent.get(pointId) ?? new SampleRing(mostRecalled)
+    recent.set(pointId, ring)
+    ring.push(at, reading, signal)
+  }
   const send = (event: HostEvent) => {
+    if (event.kind === 'samples') for (const sample of event.samples) keep(curveSample(sample))
     for (const listener of listeners) listener(event)
   }
   const slot = (topic: TopicName, key?: string) => (key === undefined ? topic : `${topic}/${key}`)
@@ -43,6 +57,7 @@ export function createTopics(serving: string): Topics {
     },
     all: () => [{ kind: 'afresh', serving, topics: [...held.keys()] }, ...held.values()],
     send,
+    recall: () => [...recent].flatMap(([pointId, ring]) => ring.all().map((sample) => ({ pointId, ...sample }))),
     subscribe(listener) {
       listeners.add(listener)
       return () => listeners.delete(listener)

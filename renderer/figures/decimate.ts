@@ -1,4 +1,4 @@
-import type { SampleSeries } from '../state/sample-ring.ts'
+import type { SampleSeries } from '../../app/live/sample-ring.ts'
 
 export type TracePoint = { x: number; y: number }
 

@@ -1,9 +1,9 @@
 import { type HostClient, type HostReach, hostTopics, type TopicName, type TopicValue } from '../../app/contract/contract.ts'
 import type { CurveSample } from '../../app/contract/sample-batch.ts'
 import type { LiveView } from '../../app/contract/views.ts'
+import { SampleRing } from '../../app/live/sample-ring.ts'
 import { firstIssue } from '../host/host-client.ts'
 import { outOfReach } from './out-of-reach.ts'
-import { SampleRing } from './sample-ring.ts'
 
 /** One hour at twenty readings a second. */
 const ringCapacity = 72_000
@@ -104,9 +104,8 @@ export class Store {
   take(samples: readonly CurveSample[]): void {
     for (const sample of samples) {
       const ring = this.ring(sample.pointId)
-      // A host started anew counts from zero again: older samples belong to another time.
-      if (sample.at < ring.newest) ring.clear()
-      ring.push(sample.at, sample.reading, sample.signal)
+      // Told again after a lost connection, for what came meanwhile.
+      if (sample.at > ring.newest || ring.length === 0) ring.push(sample.at, sample.reading, sample.signal)
     }
   }
 

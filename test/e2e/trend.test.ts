@@ -148,6 +148,18 @@ describePeers(['chromium'], 'the trend of live samples, in a real browser', ({ c
     await page.getByRole('button', { name: 'kg', exact: true }).click()
   })
 
+  it('goes on over a reload with what the host has of the last minutes', async () => {
+    const reloaded = Date.now()
+    await page.reload()
+    await page.getByText(/gross · steady$/).waitFor()
+    const [csv] = await Promise.all([page.waitForEvent('download'), more(/as CSV/)])
+    const rows = papa.parse<string[]>(readFileSync(await csv.path(), 'utf8').trim()).data
+    const times = rows.slice(rows.findIndex((r) => r[0] === 'time (UTC)') + 1).map((r) => Date.parse(r[0] ?? ''))
+    expect(times.filter((at) => at < reloaded).length).toBeGreaterThan(50)
+    expect(times.at(-1)).toBeGreaterThan(reloaded)
+    expect(new Set(times).size).toBe(times.length)
+  })
+
   it('of a point that gave no sample yet says so in words, without an axis of made-up numbers', async () => {
     const { host } = workbench.practice
     const revision = host.topics.get('job')?.revision ?? 0

@@ -47,6 +47,15 @@ describe('live values on their way to a page', () => {
     ).toEqual(Array.from({ length: 16 }, (_, i) => i + 5))
   })
 
+  it('begin with those of an earlier time, in pieces as the page takes them, and lose none that come meanwhile', () => {
+    const { outbox, batches } = open()
+    outbox.recall(Array.from({ length: 50_000 }, (_, i) => sample(i)))
+    expect(batches().map((b) => b.samples.length)).toEqual([8_000, 8_000, 8_000, 8_000])
+    outbox.samples([sample(50_000)])
+    for (let i = 1; i <= 8; i += 1) outbox.taken(i)
+    expect(batches().flatMap((b) => b.samples.map((s) => s.at))).toEqual(Array.from({ length: 50_001 }, (_, i) => i))
+  })
+
   it('are not let loose by a number that was never sent', () => {
     const { outbox, batches } = open()
     for (let i = 1; i <= 9; i += 1) outbox.samples([sample(i)])

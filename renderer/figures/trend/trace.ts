@@ -1,4 +1,4 @@
-import type { SampleQuantity } from '../../state/sample-ring.ts'
+import type { SampleQuantity } from '../../../app/live/sample-ring.ts'
 
 /** One curve. What a ring holds, times `factor`, is shown in `unit`. */
 export type Trace = {

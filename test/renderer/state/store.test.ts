@@ -127,17 +127,18 @@ describe('Store', () => {
     ).toEqual([1.5, Number.NaN])
   })
 
-  it('drops samples of an earlier host, whose clock counted from another zero', () => {
+  it('keeps once what is told again after a lost connection, and what it missed meanwhile', () => {
     const { store } = startStore()
 
-    store.take([onCurve(90_000, 1), onCurve(90_050, 2), onCurve(10, 3)])
+    store.take([onCurve(10, 1), onCurve(60, 2)])
+    store.take([onCurve(10, 1), onCurve(60, 2), onCurve(110, 3)])
 
     expect(
       store
         .ring('wt-101')
         .between(0, 1e9, 'reading')
         .flatMap((p) => [...p.value]),
-    ).toEqual([3])
+    ).toEqual([1, 2, 3])
   })
 
   it('told afresh by the same serving keeps what is still there, and samples; by another one it forgets all', () => {

@@ -57,6 +57,15 @@ export class SampleRing {
     return stop <= this.#room ? [piece(start, stop)] : [piece(start, this.#room), piece(0, stop - this.#room)]
   }
 
+  /** Every sample held, oldest first, copied. */
+  all(): { at: number; reading: number; signal: number }[] {
+    const { at, reading, signal } = this.#columns
+    return Array.from({ length: this.#held }, (_, index) => {
+      const slot = this.#slot(index)
+      return { at: at[slot] ?? Number.NaN, reading: reading[slot] ?? Number.NaN, signal: signal[slot] ?? Number.NaN }
+    })
+  }
+
   /** The sample nearest in time. */
   nearest(at: number, quantity: SampleQuantity): { at: number; value: number } | undefined {
     if (this.#held === 0) return undefined

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type SampleQuantity, SampleRing } from '../../../renderer/state/sample-ring.ts'
+import { type SampleQuantity, SampleRing } from '../../../app/live/sample-ring.ts'
 
 const filled = (capacity: number, count: number) => {
   const ring = new SampleRing(capacity)
