@@ -8,7 +8,9 @@ export const loggedValue = z.strictObject({
   key: z.string(),
   old: z.string().nullable(),
   new: z.string(),
+  /** Of `new`, and of `old` unless that has one of its own. */
   unit: z.string().optional(),
+  oldUnit: z.string().optional(),
   now: z.union([z.strictObject({ value: z.string().nullable() }), z.literal('unknown')]).optional(),
 })
 

@@ -32,7 +32,9 @@ export const difference = z.strictObject({
   key: z.string(),
   held: z.string().nullable(),
   intended: z.string(),
+  /** Of what is intended; of what is held too, unless that has one of its own. Empty: none that is known. */
   unit: z.string().optional(),
+  heldUnit: z.string().optional(),
 })
 
 /** Everything about one parameter of a write that did not end well. */

@@ -32,10 +32,19 @@ export function decimalsFrom(p: Profile, r: Register, wordsOf: (key: string) => 
 }
 
 /** Unit of a register's value, resolved through what an indicator holds. */
-export function unitFrom(p: Profile, r: Register, valueAt: (key: string) => string | null | undefined): string | undefined {
+export function unitFrom(p: Profile, r: Register, valueAt: ValueAt): string | undefined {
   if (typeof r.unit !== 'object') return r.unit
   const key = siblingKey(p, r, r.unit.register)
   return (key === undefined ? undefined : valueAt(key)) ?? undefined
+}
+
+type ValueAt = (key: string) => string | null | undefined
+
+/** Units of one setting before and after, as a difference tells them: where the indicator changes its unit, the two numbers are in different ones. */
+export function unitsAcross(p: Profile, r: Register, before: ValueAt, after: ValueAt): Pick<Difference, 'unit' | 'heldUnit'> {
+  if (r.options) return {}
+  const [was = '', is = ''] = [unitFrom(p, r, before), unitFrom(p, r, after)]
+  return { ...(is === '' ? {} : { unit: is }), ...(was === is ? {} : { heldUnit: was }) }
 }
 
 /** Decodes words read together; each value by the decimals that came with it. */
@@ -120,8 +129,13 @@ export function differences(p: Profile, held: SettingsImage, intended: Intended)
     if (!words || wanted === undefined) continue
     const now = held.values[key]
     if (now && isAsIntended(r, words, wanted, now)) continue
-    const unit = unitFrom(p, r, (k) => intended[k] ?? held.values[k]?.value)
-    list.push({ key, held: now?.value ?? null, intended: wanted, ...(unit && !r.options ? { unit } : {}) })
+    const heldAt: ValueAt = (k) => held.values[k]?.value
+    list.push({
+      key,
+      held: now?.value ?? null,
+      intended: wanted,
+      ...unitsAcross(p, r, heldAt, (k) => intended[k] ?? heldAt(k)),
+    })
   }
   return ok(list)
 }
@@ -132,7 +146,12 @@ export function moved(p: Profile, before: SettingsImage, after: SettingsImage): 
     const key = registerKey(r)
     const [was, is] = [before.values[key], after.values[key]]
     if (!was || !is || (sameBits(r, was.words, is.words) && was.value === is.value)) return []
-    const unit = unitFrom(p, r, (k) => after.values[k]?.value)
-    return [{ key, held: was.value, intended: is.value ?? `words ${is.words.join(' ')}`, ...(unit && !r.options ? { unit } : {}) }]
+    const units = unitsAcross(
+      p,
+      r,
+      (k) => before.values[k]?.value,
+      (k) => after.values[k]?.value,
+    )
+    return [{ key, held: was.value, intended: is.value ?? `words ${is.words.join(' ')}`, ...units }]
   })
 }

@@ -18,6 +18,7 @@ import type { PracticeBench } from '../practice/open-practice.ts'
 import { type CommandEnd, failed } from './command-end.ts'
 import { exitCode } from './exit-codes.ts'
 import type { Around } from './run-command.ts'
+import { changeText } from './setting-lines.ts'
 
 /** The main job on the practice bench through the real parts. It ends well only if every step held. */
 export async function demo(options: { out?: string }, around: Around): Promise<CommandEnd> {
@@ -159,9 +160,7 @@ async function write(d: Demo, indicatorId: string): Promise<void> {
     `   ${name}: ${receipt.written.length} ${receipt.written.length === 1 ? 'setting' : 'settings'} written and read back, ${keptWords(receipt)}; ${receipt.alsoMoved.length} others moved`,
   )
   for (const w of receipt.written)
-    d.say(
-      `           ${settingWords(w.key, host.profileOf(indicatorId)?.channels).padEnd(32)} ${w.held ?? 'no number'} became ${w.intended}${w.unit ? ` ${w.unit}` : ''}`,
-    )
+    d.say(`           ${settingWords(w.key, host.profileOf(indicatorId)?.channels).padEnd(32)} ${changeText(w, 'no number')}`)
 }
 
 async function survivePowerCycle({ host, practice }: Demo, indicatorId: string): Promise<void> {

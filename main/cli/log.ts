@@ -50,7 +50,7 @@ function entryLines(e: LogEntry): string[] {
     `${e.at}  ${e.by || 'not named'}  ${e.indicator}${on}: ${what}, ${e.result.replaceAll('-', ' ')}${e.why === undefined ? '' : `. ${e.why}`}`,
     ...e.values.map((v) => {
       const now = v.now === undefined ? '' : `, held since: ${v.now === 'unknown' ? 'unknown' : (v.now.value ?? 'no number')}`
-      return differenceLine({ key: v.key, held: v.old, intended: v.new, ...(v.unit === undefined ? {} : { unit: v.unit }) }) + now
+      return differenceLine({ key: v.key, held: v.old, intended: v.new, unit: v.unit, heldUnit: v.oldUnit }) + now
     }),
     ...(e.unsaved.length > 0 ? [`  not saved in the indicator: ${e.unsaved.join(', ')}`] : []),
     ...e.alsoMoved.map((d) => `${differenceLine(d)} (nobody asked for it)`),

@@ -7,8 +7,13 @@ import { rulesFirst } from '../../app/safety-words.ts'
 
 const column = 26
 
-export const differenceLine = (d: Difference) =>
-  `  ${d.key.padEnd(column)} ${d.held ?? 'not read'} → ${d.intended}${d.unit ? ` ${d.unit}` : ''}`
+const withUnit = (value: string, unit: string | undefined) => `${value} ${unit ?? ''}`.trimEnd()
+
+/** "0 → 1 kg"; where the two are in different units each has its own: "500 kg → 0.5 t". */
+export const changeText = ({ held, intended, unit, heldUnit }: Omit<Difference, 'key'>, none = 'not read') =>
+  `${held === null ? none : withUnit(held, heldUnit)} → ${withUnit(intended, unit)}`
+
+export const differenceLine = (d: Difference) => `  ${d.key.padEnd(column)} ${changeText(d)}`
 
 export function previewLines(preview: WritePreview): string[] {
   if (preview.writes.length === 0) return ['Nothing differs: the indicator holds what is meant.']

@@ -75,7 +75,13 @@ function entryOfLine(l: Line): Entry {
   return { ...write, result: 'written', values: written.map(loggedOf), alsoMoved, unsaved }
 }
 
-const loggedOf = ({ key, held, intended, unit }: Difference) => ({ key, old: held, new: intended, ...(unit === undefined ? {} : { unit }) })
+const loggedOf = ({ key, held, intended, unit, heldUnit }: Difference) => ({
+  key,
+  old: held,
+  new: intended,
+  ...(unit === undefined ? {} : { unit }),
+  ...(heldUnit === undefined ? {} : { oldUnit: heldUnit }),
+})
 
 function failed(failure: WriteFailure): Pick<Entry, 'result' | 'why' | 'values'> {
   if (failure.kind !== 'failed') {

@@ -1,7 +1,7 @@
 import type { IndicatorView } from '../../app/contract/views.ts'
 import type { SettingsImage } from '../../app/job/schema.ts'
 import type { CommandName } from '../../app/profile/schema.ts'
-import { findRegister, settingRegisters, unitFrom } from '../../app/profile/settings.ts'
+import { settingRegisters } from '../../app/profile/settings.ts'
 import type { UnitIo } from '../indicator/unit-io.ts'
 import type { Who } from '../indicator/who-answers.ts'
 import { commandForbidden } from './may-write.ts'
@@ -50,10 +50,6 @@ export function createIndicatorSession(options: SessionOptions) {
     commandForbidden: (name: CommandName) => commandForbidden(state, name),
     command: (name: CommandName, channel: number) => sendCommand(state, name, channel),
 
-    unitOf: (key: string): string | undefined => {
-      const r = findRegister(profile, key)
-      return r && unitFrom(profile, r, (k) => view().held?.values[k]?.value)
-    },
     settingCount: () => settingRegisters(profile).length,
   }
 }

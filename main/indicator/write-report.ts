@@ -2,7 +2,7 @@ import type { Difference, ParameterOutcome, WriteReceipt } from '../../app/contr
 import type { HeldValue, SettingsImage } from '../../app/job/schema.ts'
 import { unsavedOf } from '../../app/profile/kept.ts'
 import { registerKey } from '../../app/profile/schema.ts'
-import { agrees, moved, unitFrom } from '../../app/profile/settings.ts'
+import { agrees, moved, unitsAcross } from '../../app/profile/settings.ts'
 import type { UnitIo } from './unit-io.ts'
 import type { Trouble, Wanted } from './write-context.ts'
 
@@ -39,10 +39,12 @@ export function receiptOf(io: UnitIo, before: SettingsImage, after: SettingsImag
 }
 
 function shown(io: UnitIo, before: SettingsImage, wanted: readonly Wanted[]): Difference[] {
+  const heldAt = (key: string) => before.values[key]?.value
+  const written = new Map(wanted.map((w) => [registerKey(w.register), w.value]))
   return wanted.map((w) => {
     const key = registerKey(w.register)
-    const unit = w.register.options ? undefined : unitFrom(io.profile, w.register, (k) => before.values[k]?.value)
-    return { key, held: before.values[key]?.value ?? null, intended: w.value, ...(unit ? { unit } : {}) }
+    const units = unitsAcross(io.profile, w.register, heldAt, (k) => written.get(k) ?? heldAt(k))
+    return { key, held: heldAt(key) ?? null, intended: w.value, ...units }
   })
 }
 

@@ -7,7 +7,7 @@ import { sharePercentText } from '../../app/loadpath/point-share.ts'
 import { isKept, unsavedWords } from '../../app/profile/kept.ts'
 import { type Profile, registerKey } from '../../app/profile/schema.ts'
 import { settingWords } from '../../app/profile/setting-words.ts'
-import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
+import { settingRegisters, unitsAcross } from '../../app/profile/settings.ts'
 import { exact, toDecimal } from '../../app/quantity/exact.ts'
 import { decimalsWorth, formatDecimal, formatExact, formatQuantity, plusMinus } from '../../app/quantity/format.ts'
 import { alwaysOn } from '../../app/scaling/always-on.ts'
@@ -158,19 +158,26 @@ function settingsTable(
   const rows = mine.map((r) => {
     const key = registerKey(r)
     const [was, is] = [found?.values[key], left.values[key]]
-    const show = (held: typeof is) =>
+    const units = unitsAcross(
+      profile,
+      r,
+      (k) => found?.values[k]?.value,
+      (k) => left.values[k]?.value,
+    )
+    // Where the unit is another now, each number has its own beside it.
+    const ownUnits = was !== undefined && units.heldUnit !== undefined
+    const show = (held: typeof is, unit?: string) =>
       held
         ? held.value === null
           ? `words ${held.words.join(' ')}`
           : r.options
             ? held.value
-            : formatDecimal(held.value, job.decimalSign)
+            : `${formatDecimal(held.value, job.decimalSign)} ${(ownUnits && unit) || ''}`.trimEnd()
         : 'not read'
     const changed = was !== undefined && is !== undefined && was.words.join() !== is.words.join()
     const lost = changed && !isKept(profile, r)
     if (lost) unsaved.push(key)
-    const unit = r.options ? '' : (unitFrom(profile, r, (k) => left.values[k]?.value) ?? '')
-    return html`<tr class="${changed ? 'changed' : ''}"><th>${settingWords(key)}</th><td>${show(was)}</td><td>${show(is)}</td><td class="unit">${unit}</td><td>${lost ? 'changed, not saved' : changed ? 'changed' : ''}</td></tr>`
+    return html`<tr class="${changed ? 'changed' : ''}"><th>${settingWords(key)}</th><td>${show(was, units.heldUnit)}</td><td>${show(is, units.unit)}</td><td class="unit">${ownUnits ? '' : (units.unit ?? '')}</td><td>${lost ? 'changed, not saved' : changed ? 'changed' : ''}</td></tr>`
   })
   return html`<table><thead><tr><th>setting</th><td>as found</td><td>as left</td><td></td><td></td></tr></thead><tbody>${rows}</tbody></table>${unsaved.length > 0 ? html`<p><strong>${unsavedWords(unsaved, 1, 'after')}</strong></p>` : ''}
 <p class="small">As found ${found ? instant(found.at) : 'not read'}, as left ${instant(left.at)}. Raw register words are kept in the job.</p>`

@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core'
 import { useState } from 'react'
+import type { SettingsImage } from '../../app/job/schema.ts'
 import { isKept } from '../../app/profile/kept.ts'
 import { registerKey } from '../../app/profile/schema.ts'
 import { settingRegisters, unitFrom } from '../../app/profile/settings.ts'
@@ -37,15 +38,22 @@ export function SettingsPlace({ view }: { view: PointView }) {
     .filter((r) => r.channel === undefined || r.channel === point.channel)
     .map((r): SettingLine => {
       const key = registerKey(r)
-      const unit = r.options ? undefined : unitFrom(profile, r, (k) => state?.held?.values[k]?.value)
+      const at = (image: SettingsImage | null | undefined) => (k: string) => image?.values[k]?.value
+      const unitBy = (valueAt: ReturnType<typeof at>) => (r.options ? undefined : unitFrom(profile, r, valueAt))
+      const heldAt = at(state?.held)
       return {
         key,
         register: r,
-        unit,
         found: found?.values[key]?.value,
-        held: state?.held?.values[key]?.value,
+        held: heldAt(key),
         left: left?.values[key]?.value,
         intended: point.intended[key],
+        units: {
+          found: unitBy(at(found)),
+          held: unitBy(heldAt),
+          left: unitBy(at(left)),
+          intended: unitBy((k) => point.intended[k] ?? heldAt(k)),
+        },
         differs: differs.has(key),
         kept: isKept(profile, r),
       }

@@ -78,7 +78,7 @@ function Written({ list, channels }: { list: readonly Difference[]; channels: nu
           <tr key={d.key}>
             <td>{settingWords(d.key, channels)}</td>
             <td className="is-right">
-              {plain(d.held)} {d.held === null ? null : <span className="unit">{d.unit}</span>}
+              {plain(d.held)} {d.held === null ? null : <span className="unit">{d.heldUnit ?? d.unit}</span>}
             </td>
             <td className="is-right">
               <b>{plain(d.intended)}</b> <span className="unit">{d.unit}</span>

@@ -79,7 +79,8 @@ function Moved({ job, found }: { job: Job; found: VisitComparison }) {
               ) : (
                 i.moved.map((d) => (
                   <span key={d.key} className="block attention">
-                    {settingWords(d.key, channelsOf(job, i.indicatorId))}: left {show(d.held)}, found {show(d.intended)} {d.unit}
+                    {settingWords(d.key, channelsOf(job, i.indicatorId))}: left {show(d.held)} {d.heldUnit}, found {show(d.intended)}{' '}
+                    {d.unit}
                   </span>
                 ))
               )}

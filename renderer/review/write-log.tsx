@@ -86,15 +86,15 @@ function Entry({ job, entry }: { job: Job; entry: LogEntry }) {
         {entry.kind === 'command' ? entry.command?.replace('-', ' ') : null}
         {entry.values.map((v) => (
           <span key={v.key} className="block">
-            <span className="second">{settingWords(v.key, channels)}</span> {show(v.old)} → {show(v.new)}{' '}
-            <span className="unit">{v.unit}</span>
+            <span className="second">{settingWords(v.key, channels)}</span> {show(v.old)} <span className="unit">{v.oldUnit}</span> →{' '}
+            {show(v.new)} <span className="unit">{v.unit}</span>
             {v.now === undefined ? null : <span className="attention"> · now {v.now === 'unknown' ? 'unknown' : show(v.now.value)}</span>}
           </span>
         ))}
         {entry.unsaved.length > 0 ? <span className="block attention">{unsavedWords(entry.unsaved, channels, 'after')}</span> : null}
         {entry.alsoMoved.map((v) => (
           <span key={v.key} className="block attention">
-            also moved: {settingWords(v.key, channels)} {show(v.held)} → {show(v.intended)}
+            also moved: {settingWords(v.key, channels)} {show(v.held)} {v.heldUnit} → {show(v.intended)} {v.unit}
           </span>
         ))}
       </td>

@@ -55,7 +55,7 @@ export function WritePreviewed({ job, preview, none, children }: { job: Job; pre
             <tr key={d.key}>
               <td>{settingWords(d.key, channels)}</td>
               <td className="is-right">
-                {plain(d.held)} {d.held === null ? null : <span className="unit">{d.unit}</span>}
+                {plain(d.held)} {d.held === null ? null : <span className="unit">{d.heldUnit ?? d.unit}</span>}
               </td>
               <td className="second">→</td>
               <td>

@@ -28,9 +28,11 @@ export function IntendedSetting({ view, name, label, term }: { view: PointView; 
   const key = registerKey(register)
   const held = state?.held?.values[key]?.value
   const intended = point.intended[key]
-  const unit = register.options ? '' : (unitFrom(profile, register, (k) => state?.held?.values[k]?.value) ?? '')
+  const heldAt = (k: string) => state?.held?.values[k]?.value
+  const unitBy = (valueAt: typeof heldAt) => (register.options ? '' : (unitFrom(profile, register, valueAt) ?? ''))
+  const [heldUnit, unit] = [unitBy(heldAt), unitBy((k) => point.intended[k] ?? heldAt(k) ?? undefined)]
   const toWrite = intended !== undefined && intended !== held
-  const heldText = held === undefined ? 'not read' : `held ${show(held)} ${unit}`.trim()
+  const heldText = held === undefined ? 'not read' : `held ${show(held)} ${heldUnit}`.trim()
   const beside = toWrite ? (
     <>
       {heldText}; intended, not written

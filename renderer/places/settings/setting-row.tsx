@@ -16,11 +16,12 @@ import { writeWould } from './write-would.ts'
 export type SettingLine = {
   key: string
   register: Register
-  unit: string | undefined
   found: string | null | undefined
   held: string | null | undefined
   left: string | null | undefined
   intended: string | undefined
+  /** Each number is in the unit that goes with it: an indicator can change the one that it reads in. */
+  units: Readonly<Record<'found' | 'held' | 'left' | 'intended', string | undefined>>
   differs: boolean
   /** A write outlives a power cut. */
   kept: boolean
@@ -30,12 +31,12 @@ export type SettingLine = {
 export function SettingRow({ view, line, withLeft }: { view: PointView; line: SettingLine; withLeft: boolean }) {
   const { profile } = view
   const show = useSettingText()
-  const value = (text: string | null | undefined) =>
+  const value = (text: string | null | undefined, unit: string | undefined) =>
     text === undefined ? (
       <span className="second">–</span>
     ) : (
       <>
-        {show(text)} {text === null ? null : <span className="unit">{line.unit}</span>}
+        {show(text)} {text === null ? null : <span className="unit">{unit}</span>}
       </>
     )
   const name = settingWords(line.key, profile?.channels ?? 1)
@@ -46,9 +47,9 @@ export function SettingRow({ view, line, withLeft }: { view: PointView; line: Se
         {name}
         {line.key.includes('@') ? null : <span className="second small"> · whole indicator</span>}
       </th>
-      <td className="is-right">{value(line.found)}</td>
-      <td className="is-right">{value(line.held)}</td>
-      {withLeft ? <td className="is-right">{value(line.left)}</td> : null}
+      <td className="is-right">{value(line.found, line.units.found)}</td>
+      <td className="is-right">{value(line.held, line.units.held)}</td>
+      {withLeft ? <td className="is-right">{value(line.left, line.units.left)}</td> : null}
       <td className="intended-cell">
         <Intended view={view} line={line} name={name} />
       </td>
@@ -100,7 +101,7 @@ function Intended({ view, line, name }: { view: PointView; line: SettingLine; na
       bare
       label={`${name}, intended`}
       value={intended ?? ''}
-      unit={line.unit ?? ''}
+      unit={line.units.intended ?? ''}
       placeholder="left as it is"
       disabled={closed}
       intend={(since, value) => put(since, key, value)}

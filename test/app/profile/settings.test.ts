@@ -140,3 +140,44 @@ describe('what cannot be put into an indicator', () => {
     expect(words(profile as Profile, intended as Record<string, string>, image(profile, {}))).toMatchObject({ why })
   })
 })
+
+describe('a unit held in another register', () => {
+  const p = bundledProfiles.get('two-pairs-float32-locked')!
+  const [unitKey, loadKey, signalKey] = ['reading.unit@1', 'scale.upper.reading@1', 'scale.upper.signal@1'].map((key) =>
+    findRegister(p, key) ? key : key.replace('@1', ''),
+  ) as [string, string, string]
+  const withUnit = (unit: string, load: string) => {
+    const encoded = encodeIntended(p, { [unitKey]: unit, [loadKey]: load, [signalKey]: '2' }, { at: '', values: {} })
+    if (!encoded.ok) throw new Error(encoded.failure.why)
+    return image(p, Object.fromEntries(encoded.value))
+  }
+
+  it('changed, leaves what is held in the unit that it is held in', () => {
+    const found = differences(p, withUnit('kg', '500'), { [unitKey]: 't', [loadKey]: '0.4', [signalKey]: '1.5' })
+    expect(found.ok && found.value.find((d) => d.key === loadKey)).toEqual({
+      key: loadKey,
+      held: '500',
+      heldUnit: 'kg',
+      intended: '0.4',
+      unit: 't',
+    })
+    expect(found.ok && found.value.find((d) => d.key === signalKey)).toEqual({ key: signalKey, held: '2', intended: '1.5', unit: 'mV/V' })
+  })
+
+  it('put back, or changed at the panel, the same', () => {
+    expect(moved(p, withUnit('t', '0.4'), withUnit('kg', '500'))).toContainEqual({
+      key: loadKey,
+      held: '0.4',
+      heldUnit: 't',
+      intended: '500',
+      unit: 'kg',
+    })
+  })
+
+  it('not known of what is held, is not taken from what is intended', () => {
+    const held = withUnit('kg', '500')
+    const { [unitKey]: _, ...values } = held.values
+    const found = differences(p, { ...held, values }, { [unitKey]: 't', [loadKey]: '0.4' })
+    expect(found.ok && found.value.find((d) => d.key === loadKey)).toMatchObject({ heldUnit: '', unit: 't' })
+  })
+})

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import type { Indicator, Point, QuickCheck } from '../../../app/job/schema.ts'
+import type { Indicator, Point, QuickCheck, SettingsImage } from '../../../app/job/schema.ts'
 import { bundledProfiles } from '../../../app/profiles/bundled.ts'
 import { practiceJob } from '../../../main/practice/practice-job.ts'
 import { handoverSheet } from '../../../main/report/handover-sheet.ts'
@@ -83,4 +83,37 @@ it('says how what is applied reaches the sensors, with what it was checked, and 
   expect(pressed).toContain('Pressure standard used: gauge P-7.')
   expect(pressed).toContain('As found: not checked in this visit.')
   expect(pressed).toContain('1.013')
+})
+
+it('gives each number its own unit where the indicator was found in another one than it was left in', () => {
+  const job = practiceJob()
+  const point = job.points[0]!
+  const profile = bundledProfiles.get(job.indicators.find((i) => i.id === point.indicatorId)!.profileId)!
+  const imageOf = (unit: string, reading: string): SettingsImage => ({
+    at: '2026-05-04T09:00:00Z',
+    values: {
+      'reading.unit@1': { words: [unit === 'kg' ? 0 : 1], value: unit },
+      'scale.upper.reading@1': { words: [0, Number(reading) * 10], value: reading },
+      'scale.upper.signal@1': { words: [0, 2], value: '2' },
+    },
+  })
+  const rowsOf = (found: SettingsImage) => {
+    const visit = {
+      ...{ id: 'v1', startedAt: '2026-05-04T08:00:00Z', by: 'A. Tester', checks: [] },
+      ...{ found: { [point.indicatorId!]: found }, left: { [point.indicatorId!]: imageOf('t', '0.4') } },
+    }
+    const sheet = handoverSheet({ ...job, visits: [visit] }, point, new Map([[profile.id, profile]]), 'v1', {
+      at: '2026-05-04T10:00:00Z',
+      zone: 'UTC',
+    })
+    return Object.fromEntries(
+      [...sheet.matchAll(/<tr class="[^"]*"><th>([^<]*)<\/th><td>([^<]*)<\/td><td>([^<]*)<\/td><td class="unit">([^<]*)</g)].map(
+        ([, name, ...cells]) => [name, cells],
+      ),
+    )
+  }
+  const changed = rowsOf(imageOf('kg', '500'))
+  expect(changed['Upper pair, reading']).toEqual(['500 kg', '0.4 t', ''])
+  expect(changed['Upper pair, signal']).toEqual(['2', '2', 'mV/V'])
+  expect(rowsOf(imageOf('t', '0.5'))['Upper pair, reading']).toEqual(['0.5', '0.4', 't'])
 })

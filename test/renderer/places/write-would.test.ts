@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { writeWould } from '../../../renderer/places/settings/write-would.ts'
 
+const units = (held: string, intended: string) => ({ found: held, held, left: held, intended })
 type Line = Parameters<typeof writeWould>[0]
-const line: Line = { found: '0.20', held: '0.50', intended: '0.50', differs: false, kept: true }
+const line: Line = { found: '0.20', held: '0.50', intended: '0.50', differs: false, kept: true, units: units('kg', 'kg') }
 const would = (change: Partial<Line> = {}) => writeWould({ ...line, ...change }, (text) => `<${text}>`)
 const lost = { text: 'held, but a write does not save it: a power cut may bring the old value back', attention: true }
 
@@ -30,6 +31,7 @@ describe('what Settings says of a write', () => {
   it('says beforehand that what would be written is not saved', () => {
     expect(would({ differs: true, held: '0.20' })).toEqual({ text: '<0.20> becomes <0.50>', attention: true })
     expect(would({ differs: true, held: '0.20', kept: false })?.text).toBe('<0.20> becomes <0.50>, which is not saved')
-    expect(would({ differs: true, held: undefined })?.text).toBe('<not read> becomes <0.50>')
+    expect(would({ differs: true, held: '500', units: units('kg', 't') })?.text).toBe('<500> kg becomes <0.50> t')
+    expect(would({ differs: true, held: undefined })?.text).toBe('not read becomes <0.50>')
   })
 })
