@@ -64,7 +64,7 @@ const blockLength = 10
 /** At most half as many, of each point in blocks of ten: smallest and largest reading and signal and one gap stay, so no spike is lost. */
 export function thinned(samples: readonly CurveSample[]): CurveSample[] {
   const kept = new Set<CurveSample>()
-  for (const of of Map.groupBy(samples, (s) => s.pointId).values()) {
+  for (const of of Map.groupBy(samples, (s) => `${s.pointId} ${s.unit}`).values()) {
     for (let from = 0; from < of.length; from += blockLength) {
       for (const sample of extremes(of.slice(from, from + blockLength))) kept.add(sample)
     }

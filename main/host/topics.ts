@@ -1,7 +1,7 @@
 import type { HostMessage, TopicName, TopicValue } from '../../app/contract/contract.ts'
 import { type CurveSample, curveSample } from '../../app/contract/sample-batch.ts'
 import type { LiveSample } from '../../app/contract/views.ts'
-import { SampleRing } from '../../app/live/sample-ring.ts'
+import { CurveRing } from '../../app/live/curve-ring.ts'
 
 export type TopicMessage = Extract<HostMessage, { kind: 'topic' }>
 export type AfreshMessage = Extract<HostMessage, { kind: 'afresh' }>
@@ -30,11 +30,11 @@ const mostRecalled = 12_000
 export function createTopics(serving: string): Topics {
   const held = new Map<string, TopicMessage>()
   const listeners = new Set<(event: HostEvent) => void>()
-  const recent = new Map<string, SampleRing>()
-  const keep = ({ pointId, at, reading, signal }: CurveSample) => {
-    const ring = recent.get(pointId) ?? new SampleRing(mostRecalled)
-    recent.set(pointId, ring)
-    ring.push(at, reading, signal)
+  const recent = new Map<string, CurveRing>()
+  const keep = (sample: CurveSample) => {
+    const ring = recent.get(sample.pointId) ?? new CurveRing(mostRecalled)
+    recent.set(sample.pointId, ring)
+    ring.take(sample)
   }
   const send = (event: HostEvent) => {
     if (event.kind === 'samples') for (const sample of event.samples) keep(curveSample(sample))
@@ -57,7 +57,7 @@ export function createTopics(serving: string): Topics {
     },
     all: () => [{ kind: 'afresh', serving, topics: [...held.keys()] }, ...held.values()],
     send,
-    recall: () => [...recent].flatMap(([pointId, ring]) => ring.all().map((sample) => ({ pointId, ...sample }))),
+    recall: () => [...recent].flatMap(([pointId, ring]) => ring.all().map((sample) => ({ pointId, unit: ring.unit, ...sample }))),
     subscribe(listener) {
       listeners.add(listener)
       return () => listeners.delete(listener)

@@ -1,7 +1,7 @@
 import { type HostClient, type HostReach, hostTopics, type TopicName, type TopicValue } from '../../app/contract/contract.ts'
 import type { CurveSample } from '../../app/contract/sample-batch.ts'
 import type { LiveView } from '../../app/contract/views.ts'
-import { SampleRing } from '../../app/live/sample-ring.ts'
+import { CurveRing } from '../../app/live/curve-ring.ts'
 import { firstIssue } from '../host/host-client.ts'
 import { outOfReach } from './out-of-reach.ts'
 
@@ -19,7 +19,7 @@ export type Schedule = (run: () => void, afterMs: number) => void
 export class Store {
   #topics = new Map<string, unknown>()
   #shown = new Map<string, unknown>()
-  #rings = new Map<string, SampleRing>()
+  #rings = new Map<string, CurveRing>()
   #listeners = new Set<() => void>()
   #livePending = false
   #version = 0
@@ -102,11 +102,7 @@ export class Store {
   }
 
   take(samples: readonly CurveSample[]): void {
-    for (const sample of samples) {
-      const ring = this.ring(sample.pointId)
-      // Told again after a lost connection, for what came meanwhile.
-      if (sample.at > ring.newest || ring.length === 0) ring.push(sample.at, sample.reading, sample.signal)
-    }
+    for (const sample of samples) this.ring(sample.pointId).take(sample)
   }
 
   note(unreadable: string): void {
@@ -118,10 +114,10 @@ export class Store {
     return this.#shown.get(address(topic, key)) as TopicValue<T> | undefined
   }
 
-  ring(pointId: string): SampleRing {
+  ring(pointId: string): CurveRing {
     let ring = this.#rings.get(pointId)
     if (!ring) {
-      ring = new SampleRing(ringCapacity)
+      ring = new CurveRing(ringCapacity)
       this.#rings.set(pointId, ring)
     }
     return ring

@@ -3,7 +3,7 @@ import type { HostMessage } from '../../app/contract/contract.ts'
 import { type CurveSample, decodeSamples } from '../../app/contract/sample-batch.ts'
 import { createLiveOutbox, thinned } from '../../main/live-outbox.ts'
 
-const sample = (at: number, reading = at, pointId = 'wt-101'): CurveSample => ({ pointId, at, reading, signal: reading / 10 })
+const sample = (at: number, reading = at, pointId = 'wt-101'): CurveSample => ({ pointId, unit: 'kg', at, reading, signal: reading / 10 })
 const view = (of: number): HostMessage => ({ kind: 'topic', topic: 'live', key: 'wt-101', value: of })
 
 function open() {

@@ -185,7 +185,7 @@ describe('loopback host', () => {
     expect(batches.map((b) => decodeSamples(b))).toEqual(
       [[1], [2], [3], [4], [5, 6, 7, 8, 9]].map((ats, i) => ({
         ok: true,
-        value: { batch: i + 1, samples: ats.map((at) => ({ pointId: 'wt-101', at, reading: 12.5, signal: Number.NaN })) },
+        value: { batch: i + 1, samples: ats.map((at) => ({ pointId: 'wt-101', unit: 'kg', at, reading: 12.5, signal: Number.NaN })) },
       })),
     )
     ws.terminate()

@@ -109,7 +109,7 @@ describe('host client', () => {
     const { client, taken, receive, unreadable } = connect()
     const heard: Pushed[] = []
     client.listen((m) => heard.push(m))
-    const samples = [{ pointId: 'wt-101', at: 50, reading: 1.5, signal: Number.NaN }]
+    const samples = [{ pointId: 'wt-101', unit: 'kg', at: 50, reading: 1.5, signal: Number.NaN }]
     const bytes = encodeSamples(7, samples)
 
     receive({ kind: 'samples', bytes })

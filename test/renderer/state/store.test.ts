@@ -14,7 +14,7 @@ const sample = (at: number, reading: string | null): LiveSample => ({
   signalOrigin: 'measured',
   status: [],
 })
-const onCurve = (at: number, reading: number) => ({ pointId: 'wt-101', at, reading, signal: 0.5 })
+const onCurve = (at: number, reading: number) => ({ pointId: 'wt-101', unit: 'kg', at, reading, signal: 0.5 })
 const fresh = (at: number, reading: string) => ({ state: 'fresh', sample: sample(at, reading), steady: true, noiseSignal: null })
 const session = {
   shell: 'browser',

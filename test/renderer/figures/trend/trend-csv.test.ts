@@ -17,11 +17,11 @@ const trace = (pointId: string, label: string, more: Partial<Trace> = {}): Trace
 function table(traces: readonly Trace[], span: { from: number; to: number }, marks: readonly Mark[] = []) {
   const store = new Store()
   store.take([
-    { pointId: 'a', at: 1_000, reading: -12.5, signal: 0.5 },
-    { pointId: 'b', at: 1_020, reading: 3, signal: Number.NaN },
-    { pointId: 'a', at: 1_050, reading: Number.NaN, signal: 0.25 },
-    { pointId: 'b', at: 1_050, reading: 0.1 + 0.2, signal: 1 },
-    { pointId: 'a', at: 9_000, reading: 99, signal: 1 },
+    { pointId: 'a', unit: 'kg', at: 1_000, reading: -12.5, signal: 0.5 },
+    { pointId: 'b', unit: 'kg', at: 1_020, reading: 3, signal: Number.NaN },
+    { pointId: 'a', unit: 'kg', at: 1_050, reading: Number.NaN, signal: 0.25 },
+    { pointId: 'b', unit: 'kg', at: 1_050, reading: 0.1 + 0.2, signal: 1 },
+    { pointId: 'a', unit: 'kg', at: 9_000, reading: 99, signal: 1 },
   ])
   const text = trendCsv(store, traces, span, marks, { job: 'Mill; "line 2"', simulated: true, anchor })
   return papa.parse<string[]>(text.trim()).data

@@ -7,7 +7,7 @@ const trace: Trace = { pointId: 'a', label: 'WT-101', colour: 1, quantity: 'read
 
 function storeOf(samples: readonly (readonly [at: number, reading: number])[]) {
   const store = new Store()
-  store.take(samples.map(([at, reading]) => ({ pointId: 'a', at, reading, signal: 0 })))
+  store.take(samples.map(([at, reading]) => ({ pointId: 'a', unit: 'kg', at, reading, signal: 0 })))
   return store
 }
 
