@@ -68,7 +68,7 @@ export function AddPoint({ job }: { job: Job }) {
         />
         <TextInput
           label="Scale interval d"
-          placeholder="0.2"
+          placeholder="e.g. 1"
           value={typed.interval}
           onChange={(e) => set({ interval: e.currentTarget.value })}
         />

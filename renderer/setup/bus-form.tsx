@@ -13,9 +13,9 @@ type Kind = Link['kind']
 const standard: SerialFormat = { baud: 19_200, parity: 'even', stopBits: 1 }
 const bauds = [1_200, 2_400, 4_800, 9_600, 19_200, 38_400, 57_600, 115_200]
 const kinds: readonly { value: Kind; label: string }[] = [
-  { value: 'serial', label: 'serial line at this computer' },
+  { value: 'serial', label: 'serial line' },
   { value: 'modbus-tcp', label: 'Modbus TCP' },
-  { value: 'rtu-over-tcp', label: 'RTU over TCP, as serial device servers speak' },
+  { value: 'rtu-over-tcp', label: 'RTU over TCP' },
 ]
 
 /** One bus: what it is called and by which way it is reached. */
