@@ -121,7 +121,7 @@ describePeers(['chromium'], 'jobs on screen', ({ chromium }) => {
     expect(await madeNew.count()).toBe(0)
 
     await program.host.call('job.open', { path: join(program.folder, 'jobs', 'next-year.job.json') })
-    await page.getByRole('button', { name: 'Feed mill, line 2, next' }).waitFor()
+    await page.getByRole('button', { name: 'Feed mill, line 2, next', exact: true }).waitFor()
     expect(await madeNew.count()).toBe(0)
     await program.host.call('job.open', { path: here })
     await madeNew.waitFor()
